@@ -1,0 +1,49 @@
+package org.scenespan.frame;
+
+import org.scenespan.light.Share;
+
+/**
+ * What one frame's pixels tell, in linear light relative to saturation.
+ *
+ * @param width pixels of the picture
+ * @param height pixels of the picture
+ * @param source what was measured
+ * @param pixels how many pixels were counted (of a raw frame: blocks of four sites)
+ * @param clipped pixels at the highest code, per channel; combined: any channel
+ * @param crushed pixels at the lowest code, per channel; combined: all channels
+ * @param red histogram of the channel
+ * @param green histogram of the channel
+ * @param blue histogram of the channel
+ * @param luminance histogram of BT.709 luminance
+ * @param brightest histogram of each pixel's brightest channel, the one that clips first
+ * @param sharpness mean squared difference of neighbouring luminances over the mean luminance
+ *     squared; comparable only between frames of one scene, 0 or more
+ */
+public record FrameMeasure(
+    int width,
+    int height,
+    FrameSource source,
+    long pixels,
+    PixelCounts clipped,
+    PixelCounts crushed,
+    LogHistogram red,
+    LogHistogram green,
+    LogHistogram blue,
+    LogHistogram luminance,
+    LogHistogram brightest,
+    double sharpness) {
+  public FrameMeasure {
+    if (!(width > 0 && height > 0 && pixels > 0)) {
+      throw new IllegalArgumentException(
+          "a frame's size (" + width + " x " + height + ", " + pixels + " pixels) must be above 0");
+    }
+    if (!(sharpness >= 0)) {
+      throw new IllegalArgumentException("sharpness (" + sharpness + ") must be 0 or more");
+    }
+  }
+
+  /** Pixels of which any channel is clipped. */
+  public Share clippedShare() {
+    return Share.of(clipped.combined(), pixels);
+  }
+}

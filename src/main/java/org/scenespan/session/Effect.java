@@ -1,0 +1,22 @@
+package org.scenespan.session;
+
+import java.time.Instant;
+import org.scenespan.light.Exposure;
+
+/** Something to do outside, after its reason is on disk. */
+public sealed interface Effect {
+  /** Open the trigger's port and greet it. */
+  record Greet() implements Effect {}
+
+  /** Ask the trigger for the meter's reading. */
+  record ReadMeter() implements Effect {}
+
+  /** Set the exposure and release. */
+  record Release(int shot, Exposure exposure) implements Effect {}
+
+  /** Send {@link Input.ClockTicked} at this instant; replaces an earlier wish. */
+  record WakeAt(Instant instant) implements Effect {}
+
+  /** The session is over: close the port and the folder. */
+  record Shut() implements Effect {}
+}

@@ -1,0 +1,55 @@
+package org.scenespan.session;
+
+import org.scenespan.frame.FrameReading;
+import org.scenespan.light.Ev;
+
+/** Something that happened outside; the session alone decides what it means. */
+public sealed interface Input {
+  /** The session starts, or comes back after the program ended in the middle of it. */
+  record Begun() implements Input {}
+
+  /** Time has passed; sent when the instant of a {@link Effect.WakeAt} has come. */
+  record ClockTicked() implements Input {}
+
+  /** The trigger answered its greeting. */
+  record TriggerGreeted(String identity) implements Input {}
+
+  /** The port is gone, or a greeting was not answered within the profile's retries. */
+  record TriggerLost(String reason) implements Input {}
+
+  /** The camera's or the trigger's meter was read. */
+  record SceneMetered(Ev ev) implements Input {}
+
+  /** The meter could not be read. */
+  record MeterUnread(String reason) implements Input {}
+
+  /** The trigger says that the release of a shot is done. */
+  record ReleaseConfirmed(int shot) implements Input {}
+
+  /** The trigger says that it did not release. */
+  record ReleaseRefused(int shot, String reason) implements Input {}
+
+  /** Whether the shot was taken is not known: the answer was late, garbled or did not come. */
+  record ReleaseUnconfirmed(int shot, String reason) implements Input {}
+
+  /** A whole frame was read and measured. */
+  record FrameMeasured(FrameReading reading) implements Input {}
+
+  /** A file that looks like a frame cannot be read. */
+  record FrameUnreadable(String file, String reason) implements Input {}
+
+  /** The hot folder cannot be listed. */
+  record FolderLost(String reason) implements Input {}
+
+  /** The hot folder can be listed again. */
+  record FolderReturned() implements Input {}
+
+  /** The photographer asks for no further shot until told otherwise. */
+  record HoldAsked() implements Input {}
+
+  /** The photographer lets a held session go on. */
+  record ContinueAsked() implements Input {}
+
+  /** The photographer ends the session. */
+  record StopAsked() implements Input {}
+}
