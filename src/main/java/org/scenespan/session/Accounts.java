@@ -1,0 +1,78 @@
+package org.scenespan.session;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import org.scenespan.frame.FrameReading;
+import org.scenespan.frame.Reach;
+import org.scenespan.light.Exposure;
+import org.scenespan.light.Share;
+import org.scenespan.light.Stops;
+import org.scenespan.plan.Evidence;
+import org.scenespan.plan.SpanEstimate;
+
+/** What is written down of an accepted frame and of a whole session. */
+final class Accounts {
+  private Accounts() {}
+
+  static Event.FrameAccepted accepted(BracketSetup setup, Match.Found found, FrameReading frame) {
+    Shot shot = found.shot();
+    // Metadata shows rounded names; where they agree with the command, the command is exact.
+    Exposure exposure =
+        frame
+            .metadata()
+            .exposure()
+            .filter(taken -> !taken.isSameSetting(shot.exposure()))
+            .orElse(shot.exposure());
+    Evidence evidence = Evidence.of(exposure, frame.measure());
+    Reach reach = evidence.reach(setup.noise(), setup.goal().snr());
+    return new Event.FrameAccepted(
+        shot.number(),
+        found.proof(),
+        shot.standing() == Shot.Standing.LOST,
+        exposure,
+        frame,
+        reach.low(),
+        reach.high(),
+        frame.measure().clippedShare(),
+        evidence.belowReach(setup.noise(), setup.goal().snr()),
+        found.clock());
+  }
+
+  static Event.Report report(State state, Stopped stopped, String why, Instant now) {
+    List<Event.ReportFrame> frames = new ArrayList<>();
+    for (Event.FrameAccepted frame : state.frames()) {
+      frames.add(line(frames.size() + 1, frame));
+    }
+    Instant start = state.openedAt().orElse(now);
+    return new Event.Report(
+        "bracket",
+        state.span().map(SpanEstimate::covered).orElse(false),
+        stopped,
+        why,
+        state.span().map(SpanEstimate::low),
+        state.span().map(SpanEstimate::high),
+        frames,
+        state.span().map(SpanEstimate::openAbove).orElse(Stops.ZERO),
+        state.span().map(SpanEstimate::openBelow).orElse(Stops.ZERO),
+        state.span().map(SpanEstimate::gap).orElse(Stops.ZERO),
+        Duration.between(start, now).toMillis() / 1000.0);
+  }
+
+  private static Event.ReportFrame line(int index, Event.FrameAccepted frame) {
+    Exposure exposure = frame.exposure();
+    Share below = frame.belowFloorFraction();
+    return new Event.ReportFrame(
+        index,
+        frame.frame().file(),
+        exposure.shutter(),
+        exposure.aperture(),
+        exposure.iso(),
+        exposure.ev(),
+        frame.clippedFraction(),
+        below,
+        frame.reachLowEv(),
+        frame.reachHighEv());
+  }
+}

@@ -1,0 +1,40 @@
+package org.scenespan.session;
+
+import java.time.Duration;
+import java.time.Instant;
+import org.scenespan.frame.CaptureTime;
+
+/**
+ * How far a camera's clock is ahead of the host's, learned from a frame that could be of one shot
+ * only: not a point but the interval that the shot's own times leave open.
+ *
+ * @param least the smallest that the difference can be
+ * @param most the largest
+ */
+public record CameraClock(Duration least, Duration most) {
+  public CameraClock {
+    if (least.compareTo(most) > 0) {
+      throw new IllegalArgumentException(
+          "a clock's least offset (" + least + ") must not be above its most (" + most + ")");
+    }
+  }
+
+  /** What a frame's capture time says if its exposure began between two instants. */
+  static CameraClock learned(CaptureTime captured, Instant earliest, Instant latest) {
+    Instant shown = captured.asInstant();
+    // A clock that shows whole seconds has cut off up to one.
+    // Whole milliseconds, so that the journal holds exactly what was learned.
+    return new CameraClock(
+        Duration.ofMillis(Duration.between(latest, shown).toMillis() - 1),
+        Duration.ofMillis(
+            Duration.between(earliest, shown).plus(captured.granularity()).toMillis() + 1));
+  }
+
+  /** Whether a frame's exposure can have begun between two instants by the host's clock. */
+  boolean allows(CaptureTime captured, Instant earliest, Instant latest, Duration slack) {
+    Instant shown = captured.asInstant();
+    Instant first = shown.minus(most).minus(slack);
+    Instant last = shown.plus(captured.granularity()).minus(least).plus(slack);
+    return !last.isBefore(earliest) && !first.isAfter(latest);
+  }
+}

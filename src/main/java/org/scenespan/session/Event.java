@@ -1,0 +1,222 @@
+package org.scenespan.session;
+
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import org.scenespan.frame.FrameReading;
+import org.scenespan.light.Aperture;
+import org.scenespan.light.Ev;
+import org.scenespan.light.Exposure;
+import org.scenespan.light.Iso;
+import org.scenespan.light.Share;
+import org.scenespan.light.Shutter;
+import org.scenespan.light.Stops;
+import org.scenespan.plan.SpanEstimate;
+
+/**
+ * Something that the session has decided or learned: a record of the journal. State is a fold over
+ * events, so each one knows how it changes state.
+ */
+public sealed interface Event {
+  /** The state after this event, which happened at {@code at}. */
+  State applyTo(State state, Instant at);
+
+  /** The session begins; all that it was started with. */
+  record SessionOpened(int version, String kind, BracketSetup setup) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return State.opened(setup, at);
+    }
+  }
+
+  /** The program was started again in the middle of the session. */
+  record SessionResumed() implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.resumed(at);
+    }
+  }
+
+  record TriggerGreeted(String identity) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.triggerGreeted(identity);
+    }
+  }
+
+  record TriggerLost(String reason) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.triggerLost(at);
+    }
+  }
+
+  record SceneMetered(Ev ev) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withMeter(ev);
+    }
+  }
+
+  record MeterUnread(String reason) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state;
+    }
+  }
+
+  /** A shot is decided on, and why, in words for the photographer. */
+  record ShotPlanned(int shot, int attempt, Exposure exposure, String reason) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withShot(Shot.planned(shot, attempt, exposure, at));
+    }
+  }
+
+  /** Written before a byte of the command leaves. */
+  record ShotCommanded(int shot, int attempt, Exposure exposure) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withShot(state.shot(shot).commanded(at));
+    }
+  }
+
+  record ShotConfirmed(int shot) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withShot(state.shot(shot).answered(Shot.Standing.CONFIRMED, at));
+    }
+  }
+
+  record ShotUnconfirmed(int shot, String reason) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withShot(state.shot(shot).answered(Shot.Standing.UNCONFIRMED, at));
+    }
+  }
+
+  record ShotRefused(int shot, String reason) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      Shot refused = state.shot(shot).answered(Shot.Standing.REFUSED, at);
+      return state.withShot(refused.settled(refused.standing(), at));
+    }
+  }
+
+  record ShotLost(int shot, String reason) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withShot(state.shot(shot).settled(Shot.Standing.LOST, at));
+    }
+  }
+
+  /**
+   * A frame is a shot's.
+   *
+   * @param exposure what it was really taken with
+   * @param late whether the shot had been given up
+   * @param clock what was learned of the camera's clock
+   */
+  record FrameAccepted(
+      int shot,
+      Match.Proof matched,
+      boolean late,
+      Exposure exposure,
+      FrameReading frame,
+      Ev reachLowEv,
+      Ev reachHighEv,
+      Share clippedFraction,
+      Share belowFloorFraction,
+      Optional<CameraClock> clock)
+      implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withFrame(this, at);
+    }
+  }
+
+  /** A frame that is no shot's: recorded and left alone. */
+  record FrameStray(String file, String reason) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withSeen(file);
+    }
+  }
+
+  /** A file that cannot be read as a frame. */
+  record FrameSkipped(String file, String reason) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withSeen(file);
+    }
+  }
+
+  /** What is known of the span after a frame. */
+  record SpanEstimated(SpanEstimate span) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withSpan(span);
+    }
+  }
+
+  record FolderLost(String reason) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.folderLost(at);
+    }
+  }
+
+  record FolderReturned() implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.folderReturned(at);
+    }
+  }
+
+  record SessionHeld() implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withHeld(true);
+    }
+  }
+
+  record SessionContinued() implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withHeld(false);
+    }
+  }
+
+  /** The last record of a session: how it ended, and with what. */
+  record Report(
+      String kind,
+      boolean covered,
+      Stopped stopped,
+      String why,
+      Optional<Ev> spanLowEv,
+      Optional<Ev> spanHighEv,
+      List<ReportFrame> frames,
+      Stops openAboveStops,
+      Stops openBelowStops,
+      Stops gapStops,
+      double elapsedSeconds)
+      implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withReport(this);
+    }
+  }
+
+  /** A frame of the report. */
+  record ReportFrame(
+      int index,
+      String file,
+      Shutter shutterSeconds,
+      Aperture aperture,
+      Iso iso,
+      Ev ev,
+      Share clippedFraction,
+      Share belowFloorFraction,
+      Ev reachLowEv,
+      Ev reachHighEv) {}
+}

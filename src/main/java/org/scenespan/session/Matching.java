@@ -1,0 +1,102 @@
+package org.scenespan.session;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import org.scenespan.frame.CaptureTime;
+import org.scenespan.frame.FrameMetadata;
+import org.scenespan.light.Exposure;
+
+/**
+ * Which shot a frame belongs to.
+ *
+ * <p>Order of arrival is no proof: a frame that lands after its time-out must never be credited to
+ * the next shot. The file's own settings and capture time decide; a retake is set a click apart
+ * from the shot it replaces ({@link Retakes}), so that the settings tell the two apart even before
+ * anything is known of the camera's clock.
+ */
+final class Matching {
+  /** The command's way through the trigger, the shutter's lag and a clock's drift in a session. */
+  private static final Duration SLACK = Duration.ofMillis(1500);
+
+  private Matching() {}
+
+  /**
+   * @param shots all shots of the session so far
+   * @param clock what is known of the camera's clock
+   * @param now when the frame was read
+   */
+  static Match match(
+      FrameMetadata frame, List<Shot> shots, Optional<CameraClock> clock, Instant now) {
+    List<Shot> open = shots.stream().filter(Shot::couldStillArrive).toList();
+    if (open.isEmpty()) {
+      return new Match.Stray("no shot is waiting for a frame");
+    }
+    if (frame.exposure().isEmpty()) {
+      return byArrival(shots, open);
+    }
+    Exposure taken = frame.exposure().get();
+    List<Shot> alike = open.stream().filter(shot -> shot.exposure().isSameSetting(taken)).toList();
+    if (alike.isEmpty()) {
+      Shot latest = open.get(open.size() - 1);
+      return new Match.Stray(
+          "its metadata says " + taken + ", the command was " + latest.exposure());
+    }
+    if (clock.isPresent() && frame.capturedAt().isPresent()) {
+      return byCaptureTime(frame.capturedAt().get(), alike, clock.get(), now);
+    }
+    boolean unique = alike.size() == 1 && noOtherHadIt(shots, alike.get(0));
+    // Among shots that nothing tells apart, the oldest: a late frame must not pass for a new one.
+    Shot shot = alike.get(0);
+    Optional<CameraClock> learned =
+        unique
+            ? frame.capturedAt().map(time -> CameraClock.learned(time, begin(shot), end(shot, now)))
+            : Optional.empty();
+    return new Match.Found(shot, Match.Proof.EXPOSURE, learned);
+  }
+
+  private static boolean noOtherHadIt(List<Shot> shots, Shot shot) {
+    return shots.stream()
+        .filter(other -> other.commandedAt().isPresent() && other.number() != shot.number())
+        .noneMatch(other -> other.exposure().isSameSetting(shot.exposure()));
+  }
+
+  private static Match byArrival(List<Shot> shots, List<Shot> open) {
+    boolean anyLost = shots.stream().anyMatch(shot -> shot.standing() == Shot.Standing.LOST);
+    if (open.size() == 1 && !anyLost) {
+      return new Match.Found(open.get(0), Match.Proof.ARRIVAL, Optional.empty());
+    }
+    return new Match.Stray(
+        "it says nothing of how it was taken, and more than one shot could be its own");
+  }
+
+  private static Match byCaptureTime(
+      CaptureTime captured, List<Shot> alike, CameraClock clock, Instant now) {
+    for (Shot shot : alike) {
+      if (clock.allows(captured, begin(shot), end(shot, now), SLACK)) {
+        return new Match.Found(shot, Match.Proof.CAPTURE_TIME, Optional.empty());
+      }
+    }
+    return new Match.Stray(
+        "it was captured at "
+            + captured.local()
+            + " by the camera's clock, when no shot of these settings was being taken");
+  }
+
+  private static Instant begin(Shot shot) {
+    return shot.commandedAt().orElse(shot.plannedAt());
+  }
+
+  /** The latest instant at which the exposure can have begun. */
+  private static Instant end(Shot shot, Instant now) {
+    Duration exposure = Duration.ofNanos((long) (shot.exposure().shutter().seconds() * 1e9));
+    boolean sure = shot.standing() == Shot.Standing.CONFIRMED && shot.answeredAt().isPresent();
+    Instant done =
+        sure
+            ? shot.answeredAt().get()
+            : shot.settledAt().isPresent() ? shot.settledAt().get() : now;
+    Instant latest = done.minus(exposure);
+    return latest.isBefore(begin(shot)) ? begin(shot) : latest;
+  }
+}

@@ -1,0 +1,45 @@
+package org.scenespan.session;
+
+import java.util.List;
+import org.scenespan.light.Ev;
+import org.scenespan.light.Exposure;
+import org.scenespan.light.Latitude;
+import org.scenespan.light.Rounding;
+import org.scenespan.light.Stops;
+
+/**
+ * The exposure of a shot that follows lost ones: the wanted one, or the nearest that none of the
+ * lost shots had, so that the late frame of a lost shot can be told from the new one by its own
+ * settings.
+ */
+final class Retakes {
+  /** How far from the wanted exposure a distinct one is looked for: two thirds of a stop. */
+  private static final int MOST_CLICKS = 2;
+
+  private Retakes() {}
+
+  static Exposure distinct(Exposure wanted, List<Shot> shots, Latitude latitude) {
+    List<Exposure> lost =
+        shots.stream()
+            .filter(shot -> shot.standing() == Shot.Standing.LOST)
+            .map(Shot::exposure)
+            .toList();
+    if (isFree(wanted, lost)) {
+      return wanted;
+    }
+    for (int clicks = 1; clicks <= MOST_CLICKS; clicks++) {
+      Stops off = new Stops(clicks * Stops.THIRD.value());
+      for (Ev ev : List.of(wanted.ev().minus(off), wanted.ev().plus(off))) {
+        Exposure other = latitude.at(ev, Rounding.NEAREST);
+        if (isFree(other, lost)) {
+          return other;
+        }
+      }
+    }
+    return wanted;
+  }
+
+  private static boolean isFree(Exposure exposure, List<Exposure> lost) {
+    return lost.stream().noneMatch(exposure::isSameSetting);
+  }
+}

@@ -1,0 +1,269 @@
+package org.scenespan.session;
+
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.scenespan.light.Ev;
+import org.scenespan.plan.Evidence;
+import org.scenespan.plan.SpanEstimate;
+
+/**
+ * All that a bracket session knows: a fold over its events. Immutable.
+ *
+ * @param setup what it was started with; absent before the first event
+ * @param openedAt when
+ * @param identity the trigger's, while it is there
+ * @param triggerLostAt since when the trigger is gone
+ * @param folderLostAt since when the folder is gone
+ * @param graceFrom from when on waiting for a frame is counted anew: a restart, or the folder's
+ *     return
+ * @param metered the meter's reading
+ * @param shots all shots, by number
+ * @param frames accepted frames, in the order of acceptance
+ * @param seen files that are done with, accepted or not
+ * @param clock what is known of the camera's clock
+ * @param span what is known of the scene
+ * @param held whether the photographer holds the session
+ * @param report how it ended
+ */
+public record State(
+    Optional<BracketSetup> setup,
+    Optional<Instant> openedAt,
+    Optional<String> identity,
+    Optional<Instant> triggerLostAt,
+    Optional<Instant> folderLostAt,
+    Optional<Instant> graceFrom,
+    Optional<Ev> metered,
+    List<Shot> shots,
+    List<Event.FrameAccepted> frames,
+    List<String> seen,
+    Optional<CameraClock> clock,
+    Optional<SpanEstimate> span,
+    boolean held,
+    Optional<Event.Report> report) {
+  /** Before the first event. */
+  public static final State EMPTY =
+      new State(
+          Optional.empty(),
+          Optional.empty(),
+          Optional.empty(),
+          Optional.empty(),
+          Optional.empty(),
+          Optional.empty(),
+          Optional.empty(),
+          List.of(),
+          List.of(),
+          List.of(),
+          Optional.empty(),
+          Optional.empty(),
+          false,
+          Optional.empty());
+
+  public State {
+    shots = List.copyOf(shots);
+    frames = List.copyOf(frames);
+    seen = List.copyOf(seen);
+  }
+
+  /** The state after some events that happened at one instant. */
+  public State after(List<Event> events, Instant at) {
+    State state = this;
+    for (Event event : events) {
+      state = event.applyTo(state, at);
+    }
+    return state;
+  }
+
+  public boolean isClosed() {
+    return report.isPresent();
+  }
+
+  /** The session's setup; there is one from the first event on. */
+  public BracketSetup bracket() {
+    return setup.orElseThrow(() -> new IllegalStateException("the session is not opened yet"));
+  }
+
+  public Shot shot(int number) {
+    return shots.get(number - 1);
+  }
+
+  /** The shot whose frame is being waited for, if one is. */
+  public Optional<Shot> awaited() {
+    return shots.stream().filter(Shot::isAwaitingFrame).findFirst();
+  }
+
+  /** The frames as evidence for the plan. */
+  public List<Evidence> evidence() {
+    return frames.stream()
+        .map(frame -> Evidence.of(frame.exposure(), frame.frame().measure()))
+        .toList();
+  }
+
+  static State opened(BracketSetup setup, Instant at) {
+    return EMPTY.with().setup(setup, at).build();
+  }
+
+  State resumed(Instant at) {
+    Changes changes = withoutAnswers(at).with().identity(Optional.empty(), Optional.empty());
+    changes.graceFrom = Optional.of(at);
+    changes.folderLostAt = Optional.empty();
+    return changes.build();
+  }
+
+  State triggerGreeted(String name) {
+    return with().identity(Optional.of(name), Optional.empty()).build();
+  }
+
+  State triggerLost(Instant at) {
+    Instant since = triggerLostAt.orElse(at);
+    return withoutAnswers(at).with().identity(Optional.empty(), Optional.of(since)).build();
+  }
+
+  /** No answer will come any more to what the trigger was told. */
+  private State withoutAnswers(Instant at) {
+    State state = this;
+    for (Shot shot : shots) {
+      if (shot.isAwaitingAnswer()) {
+        state = state.withShot(shot.answered(Shot.Standing.UNCONFIRMED, at));
+      }
+    }
+    return state;
+  }
+
+  State withMeter(Ev ev) {
+    Changes changes = with();
+    changes.metered = Optional.of(ev);
+    return changes.build();
+  }
+
+  State withShot(Shot shot) {
+    Changes changes = with();
+    changes.shots = new ArrayList<>(shots);
+    if (shot.number() == shots.size() + 1) {
+      changes.shots.add(shot);
+    } else {
+      changes.shots.set(shot.number() - 1, shot);
+    }
+    return changes.build();
+  }
+
+  State withFrame(Event.FrameAccepted frame, Instant at) {
+    Changes changes = withShot(shot(frame.shot()).settled(Shot.Standing.TAKEN, at)).with();
+    changes.frames = new ArrayList<>(frames);
+    changes.frames.add(frame);
+    changes.seen = new ArrayList<>(seen);
+    changes.seen.add(frame.frame().file());
+    if (frame.clock().isPresent()) {
+      changes.clock = frame.clock();
+    }
+    return changes.build();
+  }
+
+  State withSeen(String file) {
+    Changes changes = with();
+    changes.seen = new ArrayList<>(seen);
+    changes.seen.add(file);
+    return changes.build();
+  }
+
+  State withSpan(SpanEstimate estimate) {
+    Changes changes = with();
+    changes.span = Optional.of(estimate);
+    return changes.build();
+  }
+
+  State folderLost(Instant at) {
+    Changes changes = with();
+    changes.folderLostAt = Optional.of(folderLostAt.orElse(at));
+    return changes.build();
+  }
+
+  State folderReturned(Instant at) {
+    Changes changes = with();
+    changes.folderLostAt = Optional.empty();
+    changes.graceFrom = Optional.of(at);
+    return changes.build();
+  }
+
+  State withHeld(boolean on) {
+    Changes changes = with();
+    changes.held = on;
+    return changes.build();
+  }
+
+  State withReport(Event.Report end) {
+    Changes changes = with();
+    changes.report = Optional.of(end);
+    return changes.build();
+  }
+
+  private Changes with() {
+    return new Changes(this);
+  }
+
+  /** The parts of a state that is being made from another. */
+  private static final class Changes {
+    private Optional<BracketSetup> setup;
+    private Optional<Instant> openedAt;
+    private Optional<String> identity;
+    private Optional<Instant> triggerLostAt;
+    private Optional<Instant> folderLostAt;
+    private Optional<Instant> graceFrom;
+    private Optional<Ev> metered;
+    private List<Shot> shots;
+    private List<Event.FrameAccepted> frames;
+    private List<String> seen;
+    private Optional<CameraClock> clock;
+    private Optional<SpanEstimate> span;
+    private boolean held;
+    private Optional<Event.Report> report;
+
+    Changes(State from) {
+      setup = from.setup;
+      openedAt = from.openedAt;
+      identity = from.identity;
+      triggerLostAt = from.triggerLostAt;
+      folderLostAt = from.folderLostAt;
+      graceFrom = from.graceFrom;
+      metered = from.metered;
+      shots = from.shots;
+      frames = from.frames;
+      seen = from.seen;
+      clock = from.clock;
+      span = from.span;
+      held = from.held;
+      report = from.report;
+    }
+
+    Changes setup(BracketSetup bracket, Instant at) {
+      setup = Optional.of(bracket);
+      openedAt = Optional.of(at);
+      return this;
+    }
+
+    Changes identity(Optional<String> name, Optional<Instant> lostAt) {
+      identity = name;
+      triggerLostAt = lostAt;
+      return this;
+    }
+
+    State build() {
+      return new State(
+          setup,
+          openedAt,
+          identity,
+          triggerLostAt,
+          folderLostAt,
+          graceFrom,
+          metered,
+          shots,
+          frames,
+          seen,
+          clock,
+          span,
+          held,
+          report);
+    }
+  }
+}

@@ -1,0 +1,193 @@
+package org.scenespan.wire;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.time.LocalDateTime;
+import java.time.OffsetDateTime;
+import java.time.ZoneOffset;
+import java.time.format.DateTimeFormatter;
+import java.time.format.DateTimeFormatterBuilder;
+import java.time.temporal.ChronoField;
+import java.util.Locale;
+import java.util.Optional;
+import org.scenespan.frame.CaptureTime;
+import org.scenespan.frame.FrameMeasure;
+import org.scenespan.frame.FrameMetadata;
+import org.scenespan.frame.FrameReading;
+import org.scenespan.frame.FrameSource;
+import org.scenespan.frame.LogHistogram;
+import org.scenespan.frame.PixelCounts;
+import org.scenespan.light.Aperture;
+import org.scenespan.light.Iso;
+import org.scenespan.light.Share;
+import org.scenespan.light.Shutter;
+import org.scenespan.light.Stops;
+
+/**
+ * A measured frame as JSON: the object that {@code inspect --json} prints, and the {@code frame} of
+ * a record.
+ */
+public final class FrameJson {
+  private static final double[] PERCENTILES = {0.1, 1, 50, 99, 99.9};
+  private static final DateTimeFormatter WITH_PARTS =
+      new DateTimeFormatterBuilder()
+          .appendPattern("uuuu-MM-dd'T'HH:mm:ss")
+          .appendFraction(ChronoField.NANO_OF_SECOND, 3, 9, true)
+          .toFormatter(Locale.ROOT);
+  private static final DateTimeFormatter WHOLE =
+      DateTimeFormatter.ofPattern("uuuu-MM-dd'T'HH:mm:ss", Locale.ROOT);
+
+  private FrameJson() {}
+
+  public static ObjectNode write(FrameReading frame) {
+    ObjectNode node = JsonNodeFactory.instance.objectNode();
+    FrameMetadata metadata = frame.metadata();
+    FrameMeasure measure = frame.measure();
+    node.put("file", frame.file());
+    frame.companion().ifPresent(name -> node.put("companion", name));
+    node.put("format", frame.format());
+    node.put("width", measure.width());
+    node.put("height", measure.height());
+    node.put("source", measure.source().label());
+    metadata.camera().ifPresent(camera -> node.put("camera", camera));
+    metadata.shutter().ifPresent(it -> node.put("shutterSeconds", Scalars.seconds(it)));
+    metadata.aperture().ifPresent(it -> node.put("aperture", Scalars.tidy(it.nominalNumber())));
+    metadata.iso().ifPresent(it -> node.put("iso", (long) Math.rint(it.nominalSpeed())));
+    metadata
+        .compensation()
+        .ifPresent(it -> node.put("compensationStops", Scalars.tidy(it.value())));
+    metadata.capturedAt().ifPresent(it -> node.put("capturedAt", text(it)));
+    node.put("orientation", metadata.orientation());
+    metadata.exposure().ifPresent(it -> node.put("ev", Scalars.tidy(it.ev().value())));
+    node.put("pixels", measure.pixels());
+    shares(node.putObject("clippedFraction"), measure.clipped(), measure.pixels(), "any");
+    shares(node.putObject("crushedFraction"), measure.crushed(), measure.pixels(), "all");
+    counts(node.putObject("clippedPixels"), measure.clipped(), "any");
+    counts(node.putObject("crushedPixels"), measure.crushed(), "all");
+    ObjectNode percentiles = node.putObject("percentilesStops");
+    for (double percent : PERCENTILES) {
+      String name = percent == Math.rint(percent) ? "" + (int) percent : "" + percent;
+      Stops level = measure.luminance().percentile(new Share(percent / 100));
+      percentiles.put(name, Scalars.tidy(level.value()));
+    }
+    histogram(node.putObject("histogramStops"), measure.luminance());
+    ObjectNode channels = node.putObject("channelHistogramsStops");
+    channels.put("from", LogHistogram.FROM_STOPS);
+    channels.put("binsPerStop", LogHistogram.BINS_PER_STOP);
+    bins(channels.putArray("red"), measure.red());
+    bins(channels.putArray("green"), measure.green());
+    bins(channels.putArray("blue"), measure.blue());
+    bins(channels.putArray("brightest"), measure.brightest());
+    node.put("sharpness", measure.sharpness());
+    return node;
+  }
+
+  /**
+   * @throws IllegalArgumentException if a field is missing or wrong; the message names it
+   */
+  static FrameReading read(JsonNode node) {
+    JsonNode channels = Nodes.object(node, "channelHistogramsStops");
+    FrameMeasure measure =
+        new FrameMeasure(
+            Nodes.integer(node, "width"),
+            Nodes.integer(node, "height"),
+            source(Nodes.text(node, "source")),
+            node.path("pixels").asLong(),
+            counts(Nodes.object(node, "clippedPixels"), "any"),
+            counts(Nodes.object(node, "crushedPixels"), "all"),
+            bins(channels.path("red")),
+            bins(channels.path("green")),
+            bins(channels.path("blue")),
+            bins(Nodes.object(node, "histogramStops").path("counts")),
+            bins(channels.path("brightest")),
+            Nodes.number(node, "sharpness"));
+    FrameMetadata metadata =
+        new FrameMetadata(
+            Nodes.optionalNumber(node, "shutterSeconds").map(Shutter::ofNominal),
+            Nodes.optionalNumber(node, "aperture").map(Aperture::ofNominal),
+            Nodes.optionalNumber(node, "iso").map(Iso::ofNominal),
+            Nodes.optionalNumber(node, "compensationStops").map(Stops::new),
+            Nodes.optionalText(node, "capturedAt").map(FrameJson::captureTime),
+            Nodes.integer(node, "orientation"),
+            Nodes.optionalText(node, "camera"));
+    return new FrameReading(
+        Nodes.text(node, "file"),
+        Nodes.text(node, "format"),
+        metadata,
+        measure,
+        Nodes.optionalText(node, "companion"));
+  }
+
+  private static String text(CaptureTime time) {
+    DateTimeFormatter format = time.subSeconds() ? WITH_PARTS : WHOLE;
+    return time.local().format(format) + time.offset().map(ZoneOffset::getId).orElse("");
+  }
+
+  private static CaptureTime captureTime(String text) {
+    boolean parts = text.indexOf('.') >= 0;
+    boolean hasOffset = text.matches(".*T.*(Z|[+-]\\d\\d:\\d\\d.*)");
+    if (!hasOffset) {
+      return new CaptureTime(LocalDateTime.parse(text), Optional.empty(), parts);
+    }
+    OffsetDateTime time = OffsetDateTime.parse(text);
+    return new CaptureTime(time.toLocalDateTime(), Optional.of(time.getOffset()), parts);
+  }
+
+  private static FrameSource source(String label) {
+    for (FrameSource source : FrameSource.values()) {
+      if (source.label().equals(label)) {
+        return source;
+      }
+    }
+    throw new IllegalArgumentException("field source (" + label + ") is no known source");
+  }
+
+  private static void shares(ObjectNode node, PixelCounts counts, long pixels, String combined) {
+    node.put("red", share(counts.red(), pixels));
+    node.put("green", share(counts.green(), pixels));
+    node.put("blue", share(counts.blue(), pixels));
+    node.put(combined, share(counts.combined(), pixels));
+  }
+
+  private static double share(long part, long pixels) {
+    // Nine digits: one pixel of a thousand million still shows.
+    return Math.rint(Share.of(part, pixels).value() * 1e9) / 1e9;
+  }
+
+  private static void counts(ObjectNode node, PixelCounts counts, String combined) {
+    node.put("red", counts.red());
+    node.put("green", counts.green());
+    node.put("blue", counts.blue());
+    node.put(combined, counts.combined());
+  }
+
+  private static PixelCounts counts(JsonNode node, String combined) {
+    return new PixelCounts(
+        node.path("red").asLong(),
+        node.path("green").asLong(),
+        node.path("blue").asLong(),
+        node.path(combined).asLong());
+  }
+
+  private static void histogram(ObjectNode node, LogHistogram histogram) {
+    node.put("from", LogHistogram.FROM_STOPS);
+    node.put("binsPerStop", LogHistogram.BINS_PER_STOP);
+    bins(node.putArray("counts"), histogram);
+  }
+
+  private static void bins(ArrayNode array, LogHistogram histogram) {
+    for (long count : histogram.counts()) {
+      array.add(count);
+    }
+  }
+
+  private static LogHistogram bins(JsonNode array) {
+    long[] counts = new long[array.size()];
+    for (int i = 0; i < counts.length; i++) {
+      counts[i] = array.get(i).asLong();
+    }
+    return LogHistogram.ofCounts(counts);
+  }
+}
