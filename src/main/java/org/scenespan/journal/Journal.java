@@ -1,0 +1,268 @@
+package org.scenespan.journal;
+
+import java.io.BufferedInputStream;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.ByteBuffer;
+import java.nio.channels.FileChannel;
+import java.nio.channels.FileLock;
+import java.nio.channels.OverlappingFileLockException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import org.scenespan.session.Event;
+import org.scenespan.session.State;
+import org.scenespan.wire.EventJson;
+import org.scenespan.wire.JournalRecord;
+import org.scenespan.wire.MalformedRecord;
+
+/**
+ * A session's records on disk, one line of JSON each, appended and synchronised before anything is
+ * done about them. Appending is for one thread; reading back is for any.
+ */
+public final class Journal implements AutoCloseable {
+  public static final String FILE_NAME = "journal.jsonl";
+
+  /** The longest line that is read back: a record is a few kilobytes. */
+  private static final int LONGEST_LINE_BYTES = 4 << 20;
+
+  private final Path file;
+  private final FileChannel channel;
+  private final FileLock lock;
+  private final List<Long> ends;
+
+  private Journal(Path file, FileChannel channel, FileLock lock, List<Long> ends) {
+    this.file = file;
+    this.channel = channel;
+    this.lock = lock;
+    this.ends = ends;
+  }
+
+  /**
+   * Starts the journal of a new session.
+   *
+   * @param directory the session's own directory, which exists and holds no journal
+   * @throws IOException if it cannot be created
+   */
+  public static Journal create(Path directory) throws IOException {
+    Path file = directory.resolve(FILE_NAME);
+    FileChannel channel =
+        FileChannel.open(
+            file, StandardOpenOption.CREATE_NEW, StandardOpenOption.READ, StandardOpenOption.WRITE);
+    Journal journal = new Journal(file, channel, lock(file, channel), new ArrayList<>());
+    syncDirectory(directory);
+    return journal;
+  }
+
+  /**
+   * Opens the journal of an unfinished session for appending; what a crash left of a last record is
+   * cut off.
+   *
+   * @throws DamagedJournal if a record before the last is wrong
+   * @throws IOException if it cannot be read, or another process is appending to it
+   */
+  public static Journal reopen(Path directory) throws IOException {
+    Path file = directory.resolve(FILE_NAME);
+    FileChannel channel = FileChannel.open(file, StandardOpenOption.READ, StandardOpenOption.WRITE);
+    try {
+      FileLock lock = lock(file, channel);
+      List<Long> ends = new ArrayList<>();
+      read(file, (record, end) -> ends.add(end));
+      long whole = ends.isEmpty() ? 0 : ends.get(ends.size() - 1);
+      channel.truncate(whole);
+      channel.force(true);
+      return new Journal(file, channel, lock, ends);
+    } catch (IOException | RuntimeException failed) {
+      channel.close();
+      throw failed;
+    }
+  }
+
+  /**
+   * The whole records of a journal, without opening it for appending.
+   *
+   * @throws DamagedJournal if a record before the last is wrong
+   */
+  public static List<JournalRecord> records(Path directory) throws IOException {
+    List<JournalRecord> records = new ArrayList<>();
+    read(directory.resolve(FILE_NAME), (record, end) -> records.add(record));
+    return records;
+  }
+
+  /** The state that some records lead to. */
+  public static State fold(List<JournalRecord> records) {
+    State state = State.EMPTY;
+    for (JournalRecord record : records) {
+      state = record.event().applyTo(state, record.at());
+    }
+    return state;
+  }
+
+  /**
+   * Appends events; when this returns they are on disk.
+   *
+   * @return the records as they were written
+   * @throws IOException if they could not be written (a full disk); the journal then ends with its
+   *     last whole record, as if nothing had been asked
+   */
+  public List<JournalRecord> append(List<Event> events, Instant at) throws IOException {
+    if (events.isEmpty()) {
+      return List.of();
+    }
+    List<JournalRecord> records = new ArrayList<>();
+    List<Long> newEnds = new ArrayList<>();
+    StringBuilder text = new StringBuilder();
+    long start = end();
+    long position = start;
+    for (Event event : events) {
+      JournalRecord record = new JournalRecord(ends.size() + records.size() + 1L, at, event);
+      String line = EventJson.write(record) + "\n";
+      position += line.getBytes(StandardCharsets.UTF_8).length;
+      newEnds.add(position);
+      text.append(line);
+      records.add(record);
+    }
+    try {
+      ByteBuffer bytes = StandardCharsets.UTF_8.encode(text.toString());
+      long offset = start;
+      while (bytes.hasRemaining()) {
+        offset += channel.write(bytes, offset);
+      }
+      channel.force(false);
+    } catch (IOException full) {
+      channel.truncate(start);
+      throw new IOException(
+          "the journal \"" + file + "\" cannot be written: " + full.getMessage(), full);
+    }
+    synchronized (ends) {
+      ends.addAll(newEnds);
+    }
+    return records;
+  }
+
+  private long end() {
+    return ends.isEmpty() ? 0 : ends.get(ends.size() - 1);
+  }
+
+  /** How many records there are. */
+  public long size() {
+    synchronized (ends) {
+      return ends.size();
+    }
+  }
+
+  /**
+   * The lines after a sequence number, oldest first, at most so many.
+   *
+   * @param seq 0 for all
+   */
+  public List<String> since(long seq, int most) throws IOException {
+    long from;
+    long to;
+    synchronized (ends) {
+      int first = (int) Math.max(0, Math.min(seq, ends.size()));
+      int last = Math.min(ends.size(), first + most);
+      if (first >= last) {
+        return List.of();
+      }
+      from = first == 0 ? 0 : ends.get(first - 1);
+      to = ends.get(last - 1);
+    }
+    ByteBuffer bytes = ByteBuffer.allocate(Math.toIntExact(to - from));
+    while (bytes.hasRemaining()) {
+      if (channel.read(bytes, from + bytes.position()) < 0) {
+        throw new IOException("the journal \"" + file + "\" has become shorter");
+      }
+    }
+    return new String(bytes.array(), StandardCharsets.UTF_8).lines().toList();
+  }
+
+  @Override
+  public void close() throws IOException {
+    lock.release();
+    channel.close();
+  }
+
+  private static FileLock lock(Path file, FileChannel channel) throws IOException {
+    try {
+      FileLock lock = channel.tryLock();
+      if (lock != null) {
+        return lock;
+      }
+    } catch (OverlappingFileLockException here) {
+      // The same answer as for another process.
+    }
+    throw new IOException("the session's journal \"" + file + "\" is in use by a running session");
+  }
+
+  /** A new file's name is durable only when its directory is. */
+  private static void syncDirectory(Path directory) throws IOException {
+    try (FileChannel handle = FileChannel.open(directory, StandardOpenOption.READ)) {
+      handle.force(true);
+    } catch (IOException notHere) {
+      // Not every file system lets a directory be opened; those that do not sync names themselves.
+      if (!Files.isDirectory(directory)) {
+        throw notHere;
+      }
+    }
+  }
+
+  private interface Sink {
+    void take(JournalRecord record, long end);
+  }
+
+  private static void read(Path file, Sink sink) throws IOException {
+    long end = 0;
+    long number = 0;
+    String wrong = null;
+    try (InputStream reader = new BufferedInputStream(Files.newInputStream(file))) {
+      for (Line line = Line.next(reader); line != null; line = Line.next(reader)) {
+        if (wrong != null) {
+          throw new DamagedJournal(file, number, wrong);
+        }
+        number++;
+        if (!line.whole()) {
+          return;
+        }
+        try {
+          JournalRecord record = EventJson.read(line.text());
+          if (record.seq() != number) {
+            throw new MalformedRecord("seq is " + record.seq() + " where " + number + " is due");
+          }
+          end += line.bytes().length + 1;
+          sink.take(record, end);
+        } catch (MalformedRecord malformed) {
+          wrong = malformed.getMessage();
+        }
+      }
+    }
+  }
+
+  /** A line, and whether its end is there. */
+  private record Line(byte[] bytes, boolean whole) {
+    String text() {
+      return new String(bytes, StandardCharsets.UTF_8);
+    }
+
+    static Line next(InputStream in) throws IOException {
+      ByteArrayOutputStream bytes = new ByteArrayOutputStream();
+      int next = in.read();
+      if (next < 0) {
+        return null;
+      }
+      while (next >= 0 && next != '\n') {
+        if (bytes.size() >= LONGEST_LINE_BYTES) {
+          throw new IOException("a line of the journal is longer than any record");
+        }
+        bytes.write(next);
+        next = in.read();
+      }
+      return new Line(bytes.toByteArray(), next == '\n');
+    }
+  }
+}
