@@ -15,9 +15,7 @@ import org.scenespan.plan.BracketPlan;
  *
  * @param session the session's name
  * @param program the program's version
- * @param source where the scene comes from, in words
- * @param trigger the device profile's name
- * @param folder the hot folder
+ * @param gear the parts that it runs on
  * @param goal what has to be reached
  * @param camera what can be set
  * @param picture what the picture allows
@@ -28,9 +26,7 @@ import org.scenespan.plan.BracketPlan;
 public record BracketSetup(
     String session,
     String program,
-    String source,
-    String trigger,
-    String folder,
+    Gear gear,
     BracketGoal goal,
     CameraRange camera,
     PictureLimits picture,

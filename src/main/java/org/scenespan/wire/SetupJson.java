@@ -8,6 +8,7 @@ import java.util.Optional;
 import org.scenespan.frame.NoiseModel;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.CameraRange;
+import org.scenespan.light.Ev;
 import org.scenespan.light.Exposure;
 import org.scenespan.light.Iso;
 import org.scenespan.light.Latitude;
@@ -18,6 +19,7 @@ import org.scenespan.light.ShutterLadder;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.BracketGoal;
 import org.scenespan.session.BracketSetup;
+import org.scenespan.session.Gear;
 
 /** A bracket's setup as the fields of its {@code session-opened} record. */
 final class SetupJson {
@@ -26,9 +28,19 @@ final class SetupJson {
   static void write(ObjectNode node, BracketSetup setup, ObjectMapper mapper) {
     node.put("session", setup.session());
     node.put("program", setup.program());
-    node.put("source", setup.source());
-    node.put("trigger", setup.trigger());
-    node.put("folder", setup.folder());
+    Gear gear = setup.gear();
+    node.put("source", gear.source());
+    node.put("trigger", gear.trigger());
+    node.put("port", gear.port());
+    node.put("folder", gear.folder());
+    node.put("raw", gear.raw());
+    if (gear.rehearsal().isPresent()) {
+      Gear.Rehearsal rehearsal = gear.rehearsal().get();
+      ObjectNode rehearsalNode = node.putObject("rehearsal");
+      rehearsalNode.put("scene", rehearsal.scene());
+      rehearsalNode.put("sceneEv", rehearsal.sceneEv().value());
+      rehearsalNode.put("seed", rehearsal.seed());
+    }
     BracketGoal goal = setup.goal();
     ObjectNode goalNode = node.putObject("goal");
     goalNode.put("snr", goal.snr());
@@ -92,9 +104,7 @@ final class SetupJson {
     return new BracketSetup(
         Nodes.text(node, "session"),
         Nodes.text(node, "program"),
-        Nodes.text(node, "source"),
-        Nodes.text(node, "trigger"),
-        Nodes.text(node, "folder"),
+        gear(node),
         new BracketGoal(
             Nodes.number(goal, "snr"),
             new Share(Nodes.number(goal, "clipTolerance")),
@@ -126,6 +136,25 @@ final class SetupJson {
             duration(Nodes.number(patience, "frameSeconds")),
             duration(Nodes.number(patience, "outageSeconds")),
             Nodes.integer(patience, "retakes")));
+  }
+
+  private static Gear gear(JsonNode node) {
+    Optional<Gear.Rehearsal> rehearsal = Optional.empty();
+    if (node.hasNonNull("rehearsal")) {
+      JsonNode parts = Nodes.object(node, "rehearsal");
+      rehearsal =
+          Optional.of(
+              new Gear.Rehearsal(
+                  Nodes.text(parts, "scene"),
+                  new Ev(Nodes.number(parts, "sceneEv")),
+                  parts.path("seed").asLong()));
+    }
+    return new Gear(
+        Nodes.text(node, "trigger"),
+        Nodes.text(node, "port"),
+        Nodes.text(node, "folder"),
+        node.path("raw").asBoolean(),
+        rehearsal);
   }
 
   private static double seconds(Duration time) {

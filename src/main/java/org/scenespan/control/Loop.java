@@ -1,0 +1,55 @@
+package org.scenespan.control;
+
+import java.io.IOException;
+import java.time.Instant;
+import java.util.List;
+import org.scenespan.journal.Journal;
+import org.scenespan.session.BracketSession;
+import org.scenespan.session.BracketSetup;
+import org.scenespan.session.Input;
+import org.scenespan.session.State;
+import org.scenespan.session.Step;
+import org.scenespan.wire.JournalRecord;
+
+/**
+ * The whole shell: decide, journal, perform, publish, in this order and only here. A thread runs it
+ * or a test steps it; it has no clock of its own.
+ */
+final class Loop {
+  private final Journal journal;
+  private final Rig rig;
+  private final Feed feed;
+  private State state;
+
+  Loop(State state, Journal journal, Rig rig, Feed feed) {
+    this.state = state;
+    this.journal = journal;
+    this.rig = rig;
+    this.feed = feed;
+  }
+
+  State state() {
+    return state;
+  }
+
+  /** Opens a new session. */
+  void open(BracketSetup setup, Instant now) throws IOException {
+    carryOut(BracketSession.open(setup, now), now);
+  }
+
+  /**
+   * @throws IOException if the journal cannot be written: nothing is then done about the input
+   */
+  void take(Input input, Instant now) throws IOException {
+    carryOut(BracketSession.step(state, input, now), now);
+  }
+
+  private void carryOut(Step step, Instant now) throws IOException {
+    List<JournalRecord> records = journal.append(step.events(), now);
+    state = state.after(step.events(), now);
+    step.effects().forEach(rig::perform);
+    if (!records.isEmpty()) {
+      feed.publish(records);
+    }
+  }
+}
