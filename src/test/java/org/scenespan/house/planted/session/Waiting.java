@@ -1,0 +1,4 @@
+package org.scenespan.house.planted.session;
+
+/** Planted: a pure room has a thread. */
+public record Waiting(Thread thread) {}

@@ -1,0 +1,252 @@
+package org.scenespan.session;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.List;
+import java.util.Optional;
+import org.junit.jupiter.api.Test;
+import org.scenespan.frame.FrameMetadata;
+import org.scenespan.frame.FrameReading;
+import org.scenespan.light.Aperture;
+import org.scenespan.light.Ev;
+import org.scenespan.light.Exposure;
+import org.scenespan.light.Iso;
+import org.scenespan.light.Shutter;
+
+/** What each input means to a bracket. */
+class BracketSessionTest {
+  @Test
+  void metersThenCommandsTheFirstShotTwoStopsUnder() {
+    Script script = new Script();
+    script.open(Script.setup(Optional.empty()));
+    assertEquals(List.of("TriggerGreeted"), script.at(0, new Input.TriggerGreeted("it")));
+    assertTrue(script.effects().contains(new Effect.ReadMeter()));
+    assertEquals(
+        List.of("SceneMetered", "ShotPlanned", "ShotCommanded"),
+        script.at(0.1, new Input.SceneMetered(new Ev(11))));
+    assertEquals(13, script.exposure(1).ev().value(), 1e-9);
+    assertEquals(1, script.releases());
+  }
+
+  @Test
+  void startsAtThePhotographersExposureWithoutAMeter() {
+    Script script = new Script();
+    Exposure start = new Exposure(Shutter.parse("1/60"), Aperture.parse("f/8"), Iso.parse("100"));
+    script.open(Script.setup(Optional.of(start)));
+    script.at(0, new Input.TriggerGreeted("it"));
+    assertFalse(script.effects().contains(new Effect.ReadMeter()));
+    assertEquals(start, script.exposure(1));
+  }
+
+  @Test
+  void endsCoveredWhenAFrameHoldsTheScene() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.3, new Input.ReleaseConfirmed(1));
+    assertEquals(
+        List.of("FrameAccepted", "SpanEstimated", "Report"),
+        script.at(1, new Input.FrameMeasured(holding(script, 1, "A.DNG", 0.1))));
+    assertEquals(Stopped.COVERED, script.report().stopped());
+    assertTrue(script.report().covered());
+    assertTrue(script.effects().contains(new Effect.Shut()));
+    assertEquals(List.of(), script.at(2, new Input.StopAsked()), "a closed session does nothing");
+  }
+
+  @Test
+  void waitsForTheTriggersAnswerEvenIfTheFrameIsFaster() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.2, new Input.FrameMeasured(clipping(script, 1, "A.DNG", 0.1)));
+    assertEquals(1, script.releases(), "the trigger may still be busy");
+    assertEquals(
+        List.of("ShotConfirmed", "ShotPlanned", "ShotCommanded"),
+        script.at(0.3, new Input.ReleaseConfirmed(1)));
+  }
+
+  @Test
+  void takesALostShotAgainAClickApart() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.3, new Input.ReleaseConfirmed(1));
+    assertEquals(Script.time(10.3), script.wake());
+    assertEquals(
+        List.of("ShotLost", "ShotPlanned", "ShotCommanded"),
+        script.at(10.3, new Input.ClockTicked()));
+    assertEquals(2, script.state().shot(2).attempt());
+    assertFalse(script.exposure(2).isSameSetting(script.exposure(1)));
+    assertEquals(
+        1.0 / 3, Math.abs(script.exposure(2).ev().minus(script.exposure(1).ev()).value()), 1e-9);
+  }
+
+  @Test
+  void givesALateFrameToItsOwnShotAndNeverToTheNext() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.3, new Input.ReleaseConfirmed(1));
+    script.at(10.3, new Input.ClockTicked());
+    script.at(10.6, new Input.ReleaseConfirmed(2));
+    script.at(11, new Input.FrameMeasured(clipping(script, 1, "LATE.DNG", 0.1)));
+    Event.FrameAccepted late = script.last(Event.FrameAccepted.class);
+    assertEquals(1, late.shot());
+    assertTrue(late.late());
+    assertEquals(2, script.releases(), "shot 2 is still waited for");
+    script.at(11.2, new Input.FrameMeasured(clipping(script, 2, "B.DNG", 10.4)));
+    assertEquals(2, script.last(Event.FrameAccepted.class).shot());
+  }
+
+  @Test
+  void givesUpAfterItsRetakes() {
+    Script script = Script.afterFirstCommand();
+    for (int shot = 1; shot <= 4; shot++) {
+      assertFalse(script.state().isClosed());
+      script.at(20 * shot, new Input.ReleaseConfirmed(shot));
+      script.at(20 * shot + 10, new Input.ClockTicked());
+    }
+    assertEquals(Stopped.FRAMES_MISSING, script.report().stopped());
+    assertEquals(4, script.releases());
+    assertFalse(script.report().covered());
+  }
+
+  @Test
+  void asksARefusingTriggerAgainAfterASecondAndThenReportsIt() {
+    Script script = Script.afterFirstCommand();
+    assertEquals(List.of("ShotRefused"), script.at(0.1, new Input.ReleaseRefused(1, "busy")));
+    assertEquals(Script.time(1.1), script.wake());
+    assertEquals(List.of("ShotPlanned", "ShotCommanded"), script.at(1.1, new Input.ClockTicked()));
+    assertEquals(script.exposure(1), script.exposure(2), "nothing was taken: the same again");
+    for (int shot = 2; shot <= 4; shot++) {
+      script.at(2 * shot, new Input.ReleaseRefused(shot, "busy"));
+      script.at(2 * shot + 1, new Input.ClockTicked());
+    }
+    assertEquals(Stopped.TRIGGER_FAILED, script.report().stopped());
+  }
+
+  @Test
+  void waitsForTheFrameOfAnUnconfirmedShot() {
+    Script script = Script.afterFirstCommand();
+    script.at(5, new Input.ReleaseUnconfirmed(1, "no answer"));
+    assertEquals(
+        List.of("FrameAccepted", "SpanEstimated", "Report"),
+        script.at(6, new Input.FrameMeasured(holding(script, 1, "A.DNG", 0.2))));
+  }
+
+  @Test
+  void leavesAContradictingFrameAlone() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.3, new Input.ReleaseConfirmed(1));
+    Exposure other = script.exposure(1).withShutter(Shutter.parse("1/15"));
+    FrameMetadata wrong = Readings.metadata(other, Script.time(0.1));
+    assertEquals(
+        List.of("FrameStray"),
+        script.at(1, new Input.FrameMeasured(Readings.holding("A.DNG", wrong))));
+    String reason = script.last(Event.FrameStray.class).reason();
+    assertTrue(reason.contains("1/15 s") && reason.contains("1/125 s"), reason);
+  }
+
+  @Test
+  void leavesAPressOfThePhotographersOwnAlone() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.3, new Input.ReleaseConfirmed(1));
+    script.at(1, new Input.FrameMeasured(clipping(script, 1, "A.DNG", 0.1)));
+    script.at(1.3, new Input.ReleaseConfirmed(2));
+    FrameMetadata press = Readings.metadata(script.exposure(2), Script.time(-300));
+    assertEquals(
+        List.of("FrameStray"),
+        script.at(2, new Input.FrameMeasured(Readings.holding("OWN.DNG", press))));
+  }
+
+  @Test
+  void acceptsAFrameWithoutMetadataOnlyWhileNothingElseCouldBeIts() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.3, new Input.ReleaseConfirmed(1));
+    script.at(10.3, new Input.ClockTicked());
+    script.at(10.5, new Input.ReleaseConfirmed(2));
+    assertEquals(
+        List.of("FrameStray"),
+        script.at(11, new Input.FrameMeasured(Readings.holding("A.DNG", FrameMetadata.NONE))));
+
+    Script fresh = Script.afterFirstCommand();
+    fresh.at(0.3, new Input.ReleaseConfirmed(1));
+    fresh.at(1, new Input.FrameMeasured(Readings.holding("A.DNG", FrameMetadata.NONE)));
+    assertEquals(Match.Proof.ARRIVAL, fresh.last(Event.FrameAccepted.class).matched());
+  }
+
+  @Test
+  void holdsAndContinues() {
+    Script script = Script.afterFirstCommand();
+    assertEquals(List.of("SessionHeld"), script.at(0.1, new Input.HoldAsked()));
+    script.at(0.3, new Input.ReleaseConfirmed(1));
+    script.at(1, new Input.FrameMeasured(clipping(script, 1, "A.DNG", 0.1)));
+    assertEquals(1, script.releases());
+    assertEquals(
+        List.of("SessionContinued", "ShotPlanned", "ShotCommanded"),
+        script.at(30, new Input.ContinueAsked()));
+  }
+
+  @Test
+  void stopsWhenAsked() {
+    Script script = Script.afterFirstCommand();
+    script.at(1, new Input.StopAsked());
+    assertEquals(Stopped.ASKED, script.report().stopped());
+  }
+
+  @Test
+  void outlivesAPulledCable() {
+    Script script = Script.afterFirstCommand();
+    assertEquals(List.of("TriggerLost"), script.at(0.2, new Input.TriggerLost("cable")));
+    assertEquals(Shot.Standing.UNCONFIRMED, script.state().shot(1).standing());
+    script.at(1, new Input.FrameMeasured(clipping(script, 1, "A.DNG", 0.1)));
+    assertEquals(1, script.releases(), "nothing is commanded without a trigger");
+    assertEquals(
+        List.of("TriggerGreeted", "ShotPlanned", "ShotCommanded"),
+        script.at(20, new Input.TriggerGreeted("it")));
+  }
+
+  @Test
+  void endsWhenTheTriggerStaysAway() {
+    Script script = Script.afterFirstCommand();
+    script.at(1, new Input.TriggerLost("cable"));
+    script.at(1.1, new Input.FrameMeasured(clipping(script, 1, "A.DNG", 0.1)));
+    script.at(61, new Input.ClockTicked());
+    assertEquals(Stopped.TRIGGER_FAILED, script.report().stopped());
+  }
+
+  @Test
+  void endsAtOnceWhenTheTriggerNeverAnswers() {
+    Script script = new Script();
+    script.open(Script.setup(Optional.empty()));
+    script.at(3, new Input.TriggerLost("no answer to *IDN?"));
+    assertEquals(Stopped.TRIGGER_FAILED, script.report().stopped());
+  }
+
+  @Test
+  void countsTheWaitForAFrameAnewWhenTheFolderReturns() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.3, new Input.ReleaseConfirmed(1));
+    script.at(1, new Input.FolderLost("gone"));
+    assertEquals(List.of(), script.at(15, new Input.ClockTicked()));
+    script.at(20, new Input.FolderReturned());
+    assertEquals(Script.time(30), script.wake());
+    script.at(21, new Input.FrameMeasured(holding(script, 1, "A.DNG", 0.1)));
+    assertEquals(Stopped.COVERED, script.report().stopped());
+  }
+
+  @Test
+  void waitsForTheFrameOfAShotThatWasCommandedBeforeACrash() {
+    Script script = Script.afterFirstCommand();
+    assertEquals(List.of("SessionResumed"), script.at(100, new Input.Begun()));
+    assertEquals(List.of("TriggerGreeted"), script.at(101, new Input.TriggerGreeted("it")));
+    assertEquals(1, script.releases());
+    assertEquals(Script.time(110), script.wake());
+    script.at(102, new Input.FrameMeasured(holding(script, 1, "A.DNG", 0.1)));
+    assertEquals(Stopped.COVERED, script.report().stopped());
+  }
+
+  private static FrameReading holding(Script script, int shot, String file, double second) {
+    return Readings.holding(file, Readings.metadata(script.exposure(shot), Script.time(second)));
+  }
+
+  /** Its capture time is by a camera clock that is 300 s ahead. */
+  private static FrameReading clipping(Script script, int shot, String file, double second) {
+    return Readings.clipping(
+        file, Readings.metadata(script.exposure(shot), Script.time(second + 300)));
+  }
+}

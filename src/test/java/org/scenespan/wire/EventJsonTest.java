@@ -1,0 +1,62 @@
+package org.scenespan.wire;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.util.List;
+import java.util.TreeSet;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/** The journal's first format: a line per type of event, read and written back to the letter. */
+class EventJsonTest {
+  private static final String GOLDEN = "/journals/format-1.jsonl";
+
+  static Stream<String> lines() throws IOException {
+    try (InputStream in = EventJsonTest.class.getResourceAsStream(GOLDEN)) {
+      return new String(in.readAllBytes(), StandardCharsets.UTF_8).lines().toList().stream();
+    }
+  }
+
+  @ParameterizedTest
+  @MethodSource("lines")
+  void readsAndWritesEveryTypeToTheLetter(String line) throws MalformedRecord {
+    assertEquals(line, EventJson.write(EventJson.read(line)));
+  }
+
+  @Test
+  void theGoldenFileHasALineOfEveryType() throws IOException, MalformedRecord {
+    TreeSet<String> types = new TreeSet<>();
+    for (String line : lines().toList()) {
+      types.add(line.replaceAll(".*?\"type\":\"([a-z-]+)\".*", "$1"));
+    }
+    assertEquals(List.copyOf(EventJson.typeNames()), List.copyOf(types));
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '`',
+      value = {
+        "not json | Unrecognized token",
+        "[1] | not a JSON object",
+        "{\"seq\":1} | field type must be a text",
+        "{\"seq\":1,\"at\":\"2026-05-04T03:00:00Z\",\"type\":\"no-such\"} | unknown type \"no-such\"",
+        "{\"seq\":0,\"at\":\"2026-05-04T03:00:00Z\",\"type\":\"session-held\"} | seq (0)",
+        "{\"seq\":1,\"at\":\"yesterday\",\"type\":\"session-held\"} | yesterday",
+        "{\"seq\":1,\"at\":\"2026-05-04T03:00:00Z\",\"type\":\"scene-metered\",\"ev\":\"x\"} | ev",
+        "{\"seq\":1,\"at\":\"2026-05-04T03:00:00Z\",\"type\":\"session-opened\",\"version\":9} |"
+            + " version (9)",
+      })
+  void saysWhatIsWrongWithALine(String line, String reason) {
+    MalformedRecord wrong = assertThrows(MalformedRecord.class, () -> EventJson.read(line));
+    assertTrue(wrong.getMessage().contains(reason), wrong.getMessage());
+  }
+}
