@@ -10,9 +10,14 @@ final class BundledScenes {
     return List.of("ridge", "window", "flat");
   }
 
+  /**
+   * @throws IllegalArgumentException if there is no scene of that name
+   */
   static Radiance draw(String name) {
     return switch (name) {
       case "ridge" -> new RidgeScene().draw();
+      case "window" -> new WindowScene().draw();
+      case "flat" -> new FlatScene().draw();
       default ->
           throw new IllegalArgumentException(
               "there is no scene \"" + name + "\"; there are " + String.join(", ", names()));
