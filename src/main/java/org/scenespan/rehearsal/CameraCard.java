@@ -1,0 +1,83 @@
+package org.scenespan.rehearsal;
+
+import java.io.IOException;
+import java.io.OutputStream;
+import java.nio.file.Files;
+import java.nio.file.OpenOption;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.util.Locale;
+import org.scenespan.rehearsal.RigSettings.Placing;
+
+/**
+ * The folder that the simulated camera writes into, with a camera's file names ({@code
+ * SCN_0001.JPG} to 9999, then again 0001). A file that is there already is never touched.
+ */
+final class CameraCard {
+  static final int LAST_NUMBER = 9999;
+  private static final String JPEG = ".JPG";
+  private static final String RAW = ".DNG";
+
+  private final Path folder;
+  private final Placing placing;
+  private int next;
+
+  CameraCard(Path folder, Placing placing, int firstNumber) {
+    this.folder = folder;
+    this.placing = placing;
+    this.next = firstNumber;
+  }
+
+  /**
+   * Takes the next number of which there is no file yet.
+   *
+   * @throws IOException if every number is taken
+   */
+  int takeNumber() throws IOException {
+    for (int tries = 0; tries < LAST_NUMBER; tries++) {
+      int number = next;
+      next = next == LAST_NUMBER ? 1 : next + 1;
+      if (!Files.exists(jpeg(number)) && !Files.exists(raw(number))) {
+        return number;
+      }
+    }
+    throw new IOException("every number up to " + LAST_NUMBER + " is taken in " + folder);
+  }
+
+  Path jpeg(int number) {
+    return folder.resolve(stem(number) + JPEG);
+  }
+
+  Path raw(int number) {
+    return folder.resolve(stem(number) + RAW);
+  }
+
+  private static String stem(int number) {
+    return String.format(Locale.ROOT, "SCN_%04d", number);
+  }
+
+  /** Writes the first half of a file. */
+  void begin(Path file, byte[] bytes) throws IOException {
+    write(underway(file), bytes, 0, bytes.length / 2, StandardOpenOption.CREATE_NEW);
+  }
+
+  /** Writes the second half, and gives the file its name if it had another. */
+  void finish(Path file, byte[] bytes) throws IOException {
+    int half = bytes.length / 2;
+    write(underway(file), bytes, half, bytes.length - half, StandardOpenOption.APPEND);
+    if (placing == Placing.RENAMED) {
+      Files.move(underway(file), file);
+    }
+  }
+
+  private Path underway(Path file) {
+    return placing == Placing.GROWING ? file : file.resolveSibling(file.getFileName() + ".part");
+  }
+
+  private static void write(Path file, byte[] bytes, int from, int count, OpenOption how)
+      throws IOException {
+    try (OutputStream out = Files.newOutputStream(file, StandardOpenOption.WRITE, how)) {
+      out.write(bytes, from, count);
+    }
+  }
+}

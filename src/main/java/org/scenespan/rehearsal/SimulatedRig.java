@@ -1,0 +1,300 @@
+package org.scenespan.rehearsal;
+
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.math.BigDecimal;
+import java.math.MathContext;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.SplittableRandom;
+import java.util.regex.Pattern;
+import org.scenespan.light.Aperture;
+import org.scenespan.light.Exposure;
+import org.scenespan.light.Iso;
+import org.scenespan.light.Shutter;
+
+/**
+ * The reference trigger's device side and the camera behind it, before a scene. It moves only when
+ * called, and the caller says what time it is; times must not go back. Not for sharing between
+ * threads.
+ */
+public final class SimulatedRig {
+  static final String IDENTITY = "SCENESPAN,REFERENCE TRIGGER,0,1.0";
+
+  /** Commands that can wait for an exposure's end. */
+  private static final int MOST_WAITING = 256;
+
+  private static final int LARGEST_SHOT = 999_999_999;
+
+  /** Room at the ends of a range for decimals that were rounded: a thousandth. */
+  private static final double SPARE = 0.001;
+
+  private static final Pattern NUMBER =
+      Pattern.compile("[+-]?(\\d+(\\.\\d*)?|\\.\\d+)([eE][+-]?\\d{1,3})?");
+
+  /** One command of a line; the replies of a line leave together. */
+  private record Unit(String text, boolean first, boolean last) {}
+
+  private record Output(Instant due, byte[] bytes) {}
+
+  private final RigSettings settings;
+  private final SimulatedCamera camera;
+  private final Faults faults;
+  private final SplittableRandom nonsense;
+  private final CommandLines lines = new CommandLines();
+  private final ErrorQueue errors = new ErrorQueue();
+  private final ArrayDeque<Unit> units = new ArrayDeque<>();
+  private final ArrayDeque<Output> outputs = new ArrayDeque<>();
+  private final ByteArrayOutputStream ready = new ByteArrayOutputStream();
+  private final List<String> replies = new ArrayList<>();
+  private List<String> path = List.of();
+  private Instant lastOutput = Instant.MIN;
+
+  /**
+   * @param folder where the camera writes its files, on any file system
+   */
+  public SimulatedRig(RigSettings settings, Scene scene, Path folder, Faults faults) {
+    this.settings = settings;
+    this.camera = new SimulatedCamera(settings, scene, folder, faults);
+    this.faults = faults;
+    this.nonsense = new SplittableRandom(settings.seed());
+  }
+
+  /** Takes bytes from the controller, cut anyhow, after doing what was due before. */
+  public void receive(byte[] bytes, Instant now) {
+    runDue(now);
+    lines.receive(bytes, this::accept);
+    obey(now);
+  }
+
+  /** The bytes that have been said since the last call; empty if none. */
+  public byte[] takeOutput() {
+    byte[] bytes = ready.toByteArray();
+    ready.reset();
+    return bytes;
+  }
+
+  /**
+   * When something next happens by itself: a reply is said, a shutter closes, a file is written.
+   */
+  public Optional<Instant> nextDue() {
+    Optional<Instant> camera = this.camera.nextDue();
+    Output next = outputs.peek();
+    if (next == null || camera.isPresent() && camera.get().isBefore(next.due)) {
+      return camera;
+    }
+    return Optional.of(next.due);
+  }
+
+  /** Does everything that is due, each thing as of its own time. */
+  public void runDue(Instant now) {
+    for (Optional<Instant> due = nextDue();
+        due.isPresent() && !due.get().isAfter(now);
+        due = nextDue()) {
+      Output next = outputs.peek();
+      if (next != null && next.due.equals(due.get())) {
+        ready.writeBytes(outputs.remove().bytes);
+      } else {
+        runCamera();
+        obey(due.get());
+      }
+    }
+  }
+
+  private void runCamera() {
+    try {
+      camera.runNext();
+    } catch (IOException e) {
+      // A camera whose card is full or gone loses the frame and shows an error.
+      errors.add(ErrorQueue.MASS_STORAGE);
+    }
+  }
+
+  private void accept(Optional<String> line) {
+    if (line.isEmpty()) {
+      errors.add(ErrorQueue.INPUT_OVERRUN);
+      return;
+    }
+    String[] texts = line.get().split(";", -1);
+    if (units.size() + texts.length > MOST_WAITING) {
+      errors.add(ErrorQueue.INPUT_OVERRUN);
+      return;
+    }
+    for (int i = 0; i < texts.length; i++) {
+      units.add(new Unit(texts[i].strip(), i == 0, i == texts.length - 1));
+    }
+  }
+
+  /** Obeys what has arrived, up to a command that has to wait for the exposure. */
+  private void obey(Instant now) {
+    while (!units.isEmpty()) {
+      Unit unit = units.peek();
+      if (unit.first) {
+        path = List.of();
+      }
+      if (!unit.text.isEmpty() && !obey(unit, now)) {
+        return;
+      }
+      units.remove();
+      if (unit.last && !replies.isEmpty()) {
+        say(String.join(";", replies), now);
+        replies.clear();
+      }
+    }
+  }
+
+  /** Answers false if the command has to wait. */
+  private boolean obey(Unit unit, Instant now) {
+    String[] parts = unit.text.split("[ \\t]+", 2);
+    List<String> header = header(parts[0]);
+    Optional<Command> command = Command.of(header);
+    if (command.isEmpty()) {
+      errors.add(ErrorQueue.UNDEFINED_HEADER);
+      return true;
+    }
+    if (command.get().waits() && camera.isExposing()) {
+      return false;
+    }
+    if (!parts[0].startsWith("*")) {
+      path = header.subList(0, header.size() - 1);
+    }
+    String parameter = parts.length < 2 ? "" : parts[1].strip();
+    if (!command.get().takesNumber()) {
+      if (parameter.isEmpty()) {
+        perform(command.get());
+      } else {
+        errors.add(ErrorQueue.ILLEGAL_VALUE);
+      }
+    } else if (parameter.isEmpty()) {
+      errors.add(ErrorQueue.MISSING_PARAMETER);
+    } else if (!NUMBER.matcher(parameter).matches()) {
+      errors.add(ErrorQueue.ILLEGAL_VALUE);
+    } else {
+      perform(command.get(), Double.parseDouble(parameter), now);
+    }
+    return true;
+  }
+
+  /** The header's mnemonics from the root: as in SCPI, a line's last path stays in force. */
+  private List<String> header(String text) {
+    if (text.startsWith("*")) {
+      return List.of(text);
+    }
+    boolean fromRoot = text.startsWith(":");
+    List<String> full = new ArrayList<>(fromRoot ? List.of() : path);
+    full.addAll(Arrays.asList((fromRoot ? text.substring(1) : text).split(":", -1)));
+    return full;
+  }
+
+  private void perform(Command command) {
+    Exposure exposure = camera.exposure();
+    switch (command) {
+      case RESET -> camera.set(SimulatedCamera.AT_RESET);
+      case CLEAR -> errors.clear();
+      case IDENTITY -> replies.add(IDENTITY);
+      case OPERATION_COMPLETE -> replies.add("1");
+      case NEXT_ERROR -> replies.add(errors.take());
+      case TIME -> replies.add(number(exposure.shutter().seconds()));
+      case ISO -> replies.add(number(exposure.iso().nominalSpeed()));
+      case APERTURE -> replies.add(number(exposure.aperture().nominalNumber()));
+      case DONE -> replies.add(Integer.toString(camera.lastShot()));
+      case METER -> {
+        double ev = camera.scene().ev().value();
+        replies.add(String.format(Locale.ROOT, "%.2f", ev));
+      }
+      default -> throw new IllegalStateException(command + " needs a number");
+    }
+  }
+
+  private void perform(Command command, double value, Instant now) {
+    Exposure exposure = camera.exposure();
+    switch (command) {
+      case SET_TIME -> {
+        if (isWithin(value, 1.0 / 8192, 32)) {
+          camera.set(exposure.withShutter(new Shutter(value)));
+        }
+      }
+      case SET_ISO -> {
+        if (isWithin(value, 100, 25_600)) {
+          camera.set(exposure.withIso(Iso.ofNominal(value)));
+        }
+      }
+      case SET_APERTURE -> {
+        if (isWithin(value, 1.4, 22)) {
+          Aperture aperture = Aperture.ofNominal(value);
+          camera.set(new Exposure(exposure.shutter(), aperture, exposure.iso()));
+        }
+      }
+      case RELEASE -> release(value, now);
+      default -> throw new IllegalStateException(command + " takes no number");
+    }
+  }
+
+  private boolean isWithin(double value, double least, double most) {
+    boolean within = value >= least * (1 - SPARE) && value <= most * (1 + SPARE);
+    if (!within) {
+      errors.add(ErrorQueue.OUT_OF_RANGE);
+    }
+    return within;
+  }
+
+  private void release(double shot, Instant now) {
+    if (!(shot >= 1 && shot <= LARGEST_SHOT)) {
+      errors.add(ErrorQueue.OUT_OF_RANGE);
+    } else if (shot != Math.rint(shot)) {
+      errors.add(ErrorQueue.ILLEGAL_VALUE);
+    } else if (camera.isExposing()) {
+      errors.add(ErrorQueue.INIT_IGNORED);
+    } else {
+      camera.release((int) shot, now);
+    }
+  }
+
+  /** A millionth of the value is told apart, as the protocol promises. */
+  private static String number(double value) {
+    return new BigDecimal(value, new MathContext(9)).stripTrailingZeros().toPlainString();
+  }
+
+  private void say(String reply, Instant now) {
+    Faults.ReplyFate fate = faults.onReply(reply, now);
+    byte[] line = (reply + "\n").getBytes(StandardCharsets.US_ASCII);
+    Duration late = Duration.ZERO;
+    byte[] said = line;
+    if (fate instanceof Faults.ReplyFate.Lose) {
+      said = new byte[0];
+    } else if (fate instanceof Faults.ReplyFate.Delay delay) {
+      late = delay.by();
+    } else if (fate instanceof Faults.ReplyFate.Repeat) {
+      said = Arrays.copyOf(line, 2 * line.length);
+      System.arraycopy(line, 0, said, line.length, line.length);
+    } else if (fate instanceof Faults.ReplyFate.Cut) {
+      said = Arrays.copyOf(line, line.length / 2);
+    } else if (fate instanceof Faults.ReplyFate.Garble) {
+      said = garbled(line);
+    }
+    Instant due = now.plus(settings.replyTime()).plus(late);
+    // One line carries them all: a reply never overtakes the one before.
+    lastOutput = due.isBefore(lastOutput) ? lastOutput : due;
+    if (said.length > 0) {
+      outputs.add(new Output(lastOutput, said));
+    }
+  }
+
+  private byte[] garbled(byte[] line) {
+    byte[] said = new byte[line.length];
+    nonsense.nextBytes(said);
+    for (int i = 0; i < said.length; i++) {
+      said[i] = said[i] == '\n' ? 0 : said[i];
+    }
+    said[said.length - 1] = '\n';
+    return said;
+  }
+}
