@@ -21,6 +21,35 @@ public final class LogHistogram {
   /** Bins below saturation; one more, at this index, holds what is saturated. */
   public static final int SATURATED_BIN = (int) (-FROM_STOPS * BINS_PER_STOP);
 
+  /** The least linear value of each bin. */
+  private static final double[] EDGES = new double[SATURATED_BIN + 1];
+
+  /** Slots to a stop, so many that none holds more than one edge. */
+  private static final int SLOT_BITS = 5;
+
+  /** Leaves a double's exponent and the topmost bits of its mantissa: the number of its slot. */
+  private static final int SLOT_SHIFT = 52 - SLOT_BITS;
+
+  private static final int FIRST_SLOT =
+      (int) (Double.doubleToRawLongBits(Math.pow(2, FROM_STOPS)) >>> SLOT_SHIFT);
+
+  /** The bin of the least value of each slot, so that a pixel costs no logarithm. */
+  private static final byte[] BIN_OF_SLOT = new byte[(int) -FROM_STOPS << SLOT_BITS];
+
+  static {
+    for (int bin = 0; bin <= SATURATED_BIN; bin++) {
+      EDGES[bin] = Math.pow(2, FROM_STOPS + (double) bin / BINS_PER_STOP) * (1 - 1e-10);
+    }
+    int bin = 0;
+    for (int slot = 0; slot < BIN_OF_SLOT.length; slot++) {
+      double least = Double.longBitsToDouble((long) (slot + FIRST_SLOT) << SLOT_SHIFT);
+      while (EDGES[bin + 1] <= least) {
+        bin++;
+      }
+      BIN_OF_SLOT[slot] = (byte) bin;
+    }
+  }
+
   private final long[] counts;
   private final long total;
 
@@ -59,17 +88,20 @@ public final class LogHistogram {
     return builder.build();
   }
 
-  /** The bin of a linear value relative to saturation; NaN and all below go to the first. */
+  /**
+   * The bin of a linear value relative to saturation; NaN and all below go to the first. A value
+   * within a part in 10^10 below an edge is taken to be on it: the three weights of luminance add
+   * up to a white that rounding puts just below 1.
+   */
   public static int binOf(double linear) {
-    if (linear >= 1) {
-      return SATURATED_BIN;
-    }
-    if (!(linear > 0)) {
+    if (!(linear >= EDGES[1])) {
       return 0;
     }
-    double stops = Math.log(linear) / Math.log(2);
-    int bin = (int) Math.floor((stops - FROM_STOPS) * BINS_PER_STOP + 1e-9);
-    return Math.max(0, Math.min(SATURATED_BIN - 1, bin));
+    if (linear >= EDGES[SATURATED_BIN]) {
+      return SATURATED_BIN;
+    }
+    int bin = BIN_OF_SLOT[(int) (Double.doubleToRawLongBits(linear) >>> SLOT_SHIFT) - FIRST_SLOT];
+    return linear >= EDGES[bin + 1] ? bin + 1 : bin;
   }
 
   /** The lower edge of a bin, stops relative to saturation; 0 for the saturated one. */

@@ -1,0 +1,104 @@
+package org.scenespan.folder;
+
+import java.io.Closeable;
+import java.io.EOFException;
+import java.io.IOException;
+import java.nio.ByteBuffer;
+import java.nio.channels.SeekableByteChannel;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+
+/** A file opened for reading only, with a window on the part that is being looked at. */
+final class Bytes implements Closeable {
+  /** A larger read into a heap buffer would make the JDK allocate a direct buffer of that size. */
+  private static final int WINDOW_BYTES = 1 << 16;
+
+  private final SeekableByteChannel channel;
+  private final long size;
+  private final byte[] window = new byte[WINDOW_BYTES];
+  private long from;
+  private int filled;
+
+  private Bytes(SeekableByteChannel channel) throws IOException {
+    this.channel = channel;
+    this.size = channel.size();
+  }
+
+  static Bytes open(Path file) throws IOException {
+    SeekableByteChannel channel = Files.newByteChannel(file, StandardOpenOption.READ);
+    try {
+      return new Bytes(channel);
+    } catch (IOException | RuntimeException e) {
+      channel.close();
+      throw e;
+    }
+  }
+
+  /** Bytes of the file when it was opened. */
+  long size() {
+    return size;
+  }
+
+  /** The byte at a position, 0 to 255. */
+  int u8(long position) throws IOException {
+    long index = position - from;
+    if (!(index >= 0 && index < filled)) {
+      fill(position);
+      index = 0;
+    }
+    return window[(int) index] & 0xff;
+  }
+
+  /** The two bytes at a position, the higher first. */
+  int u16(long position) throws IOException {
+    return u8(position) << 8 | u8(position + 1);
+  }
+
+  /** The position of the next byte of this value, or the file's size where there is none. */
+  long find(int value, long start) throws IOException {
+    long position = start;
+    while (position < size) {
+      u8(position);
+      for (int i = (int) (position - from); i < filled; i++) {
+        if (window[i] == (byte) value) {
+          return from + i;
+        }
+      }
+      position = from + filled;
+    }
+    return size;
+  }
+
+  /** Reads a part of the file, all of it. */
+  void read(long position, byte[] into, int offset, int length) throws IOException {
+    if (!(position >= 0 && position + length <= size)) {
+      throw new EOFException("the file ends too early");
+    }
+    channel.position(position);
+    ByteBuffer buffer = ByteBuffer.wrap(into, offset, length);
+    int end = offset + length;
+    while (buffer.position() < end) {
+      buffer.limit(Math.min(end, buffer.position() + WINDOW_BYTES));
+      if (channel.read(buffer) < 0) {
+        throw new EOFException("the file became shorter while it was read");
+      }
+    }
+  }
+
+  private void fill(long position) throws IOException {
+    if (!(position >= 0 && position < size)) {
+      throw new EOFException("the file ends too early");
+    }
+    int length = (int) Math.min(WINDOW_BYTES, size - position);
+    filled = 0;
+    read(position, window, 0, length);
+    from = position;
+    filled = length;
+  }
+
+  @Override
+  public void close() throws IOException {
+    channel.close();
+  }
+}

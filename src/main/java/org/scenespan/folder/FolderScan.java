@@ -1,0 +1,88 @@
+package org.scenespan.folder;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Stream;
+import org.scenespan.frame.FrameReading;
+import org.scenespan.session.Input;
+
+/**
+ * One look at the hot folder at a time: what came is paired, read, measured and told to the
+ * session. Not for sharing between threads.
+ */
+public final class FolderScan {
+  private final HotFolder folder;
+  private final Pairing pairing;
+  private final FrameReader reader;
+  private final Optional<PreviewStore> previews;
+  private boolean lost;
+
+  public FolderScan(
+      HotFolder folder, Pairing pairing, FrameReader reader, Optional<PreviewStore> previews) {
+    this.folder = folder;
+    this.pairing = pairing;
+    this.reader = reader;
+    this.previews = previews;
+  }
+
+  public Path folder() {
+    return folder.folder();
+  }
+
+  /**
+   * Looks once. A folder that cannot be listed is told once, and once when it is back; files that
+   * came before are not told again.
+   */
+  public List<Input> scan(Instant now) {
+    List<Input> inputs = new ArrayList<>();
+    List<Arrival> arrivals = List.of();
+    try {
+      arrivals = folder.scan(now);
+      if (lost) {
+        lost = false;
+        inputs.add(new Input.FolderReturned());
+      }
+    } catch (IOException e) {
+      if (!lost) {
+        lost = true;
+        inputs.add(new Input.FolderLost(e.getMessage()));
+      }
+    }
+    for (Pairing.Chosen chosen : pairing.next(arrivals, folder.onTheWay(), now)) {
+      inputs.add(read(chosen));
+    }
+    return inputs;
+  }
+
+  /** When a file on its way may be ready; nothing where none is. */
+  public Optional<Instant> nextDue() {
+    return Stream.of(folder.nextLook(), pairing.nextDue())
+        .flatMap(Optional::stream)
+        .min(Instant::compareTo);
+  }
+
+  private Input read(Pairing.Chosen chosen) {
+    String name = chosen.arrival().name();
+    if (chosen.arrival() instanceof Arrival.Broken broken) {
+      return new Input.FrameUnreadable(name, broken.reason());
+    }
+    Path file = chosen.arrival().file();
+    try {
+      FrameReading reading =
+          previews.isPresent() ? reader.read(file, previews.get()) : reader.read(file);
+      return new Input.FrameMeasured(
+          new FrameReading(
+              reading.file(),
+              reading.format(),
+              reading.metadata(),
+              reading.measure(),
+              chosen.companion()));
+    } catch (UnreadableFrame e) {
+      return new Input.FrameUnreadable(name, e.getMessage());
+    }
+  }
+}

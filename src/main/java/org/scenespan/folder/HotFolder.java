@@ -1,0 +1,229 @@
+package org.scenespan.folder;
+
+import java.io.IOException;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.DirectoryIteratorException;
+import java.nio.file.DirectoryStream;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.NotDirectoryException;
+import java.nio.file.Path;
+import java.nio.file.attribute.BasicFileAttributes;
+import java.nio.file.attribute.FileTime;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+
+/**
+ * Notices each picture that comes into a folder once, when it is whole: two snapshots and their
+ * difference, a quiet time, and the format's own end mark. It makes no difference whether a file
+ * grew in place, was renamed into place or came over a mount that sends no events. Files are opened
+ * for reading only. Not for sharing between threads.
+ */
+public final class HotFolder {
+  /** How long a file must have been still before its end mark is looked for. */
+  public static final Duration QUIET = Duration.ofMillis(400);
+
+  /** After how long without a change a file without its end mark is given up as broken. */
+  public static final Duration BROKEN_AFTER = Duration.ofSeconds(30);
+
+  /** The most pictures in the life of one hot folder. */
+  public static final int MAX_FILES = 200_000;
+
+  /** The biggest file that is read, bytes: 1 GiB. */
+  public static final long MAX_FILE_BYTES = 1L << 30;
+
+  private final Path folder;
+  private final Duration quiet;
+  private final Set<String> known;
+  private final Map<String, Stamp> settled = new HashMap<>();
+  private final Map<String, Growing> growing = new HashMap<>();
+
+  /** What a directory tells of a file; a change of either is a change of the file. */
+  private record Stamp(long size, FileTime time) {}
+
+  /**
+   * A file that is not yet whole.
+   *
+   * @param since when it was first seen as it is
+   * @param lookAfter how long after that its end mark is looked for, the next time
+   */
+  private record Growing(Path file, Stamp stamp, Instant since, Duration lookAfter) {
+    Instant due() {
+      return since.plus(lookAfter);
+    }
+  }
+
+  private record Found(Arrival arrival, FileTime time) {}
+
+  /**
+   * @param known names of the old files, see {@link #names}, which are no arrivals unless they
+   *     change later
+   * @param quiet how long a file must have been still, 0 or more; usually {@link #QUIET}
+   */
+  public HotFolder(Path folder, Set<String> known, Duration quiet) {
+    if (quiet.isNegative() || quiet.compareTo(BROKEN_AFTER) >= 0) {
+      throw new IllegalArgumentException("quiet time (" + quiet + ") must be 0 to 30 s");
+    }
+    this.folder = folder;
+    this.known = new HashSet<>(known);
+    this.quiet = quiet;
+  }
+
+  /**
+   * The names of the pictures that are in a folder now.
+   *
+   * @throws IOException if the folder cannot be listed, with a one-line message
+   */
+  public static Set<String> names(Path folder) throws IOException {
+    Set<String> names = new HashSet<>();
+    for (Path file : list(folder)) {
+      names.add(file.getFileName().toString());
+    }
+    return names;
+  }
+
+  public Path folder() {
+    return folder;
+  }
+
+  /**
+   * Lists the folder once.
+   *
+   * @return files that are newly whole or newly broken, the oldest first
+   * @throws IOException if the folder cannot be listed, with a one-line message; nothing that was
+   *     seen before is forgotten
+   */
+  public List<Arrival> scan(Instant now) throws IOException {
+    List<Found> found = new ArrayList<>();
+    Set<String> present = new HashSet<>();
+    for (Path file : list(folder)) {
+      String name = file.getFileName().toString();
+      Optional<Stamp> stamp = stamp(file);
+      if (stamp.isPresent()) {
+        present.add(name);
+        look(file, name, stamp.get(), now)
+            .ifPresent(arrival -> found.add(new Found(arrival, stamp.get().time())));
+      }
+    }
+    growing.keySet().retainAll(present);
+    known.clear();
+    if (settled.size() + growing.size() > MAX_FILES) {
+      throw new IOException("hot folder " + folder + " has more than " + MAX_FILES + " pictures");
+    }
+    found.sort(
+        Comparator.comparing(Found::time).thenComparing((Found one) -> one.arrival().name()));
+    return found.stream().map(Found::arrival).toList();
+  }
+
+  /** The names of files that are there but not yet whole. */
+  public Set<String> onTheWay() {
+    return Set.copyOf(growing.keySet());
+  }
+
+  /** When the next file may become whole; nothing where none is on its way. */
+  public Optional<Instant> nextLook() {
+    return growing.values().stream().map(Growing::due).min(Comparator.naturalOrder());
+  }
+
+  private Optional<Arrival> look(Path file, String name, Stamp stamp, Instant now) {
+    if (stamp.equals(settled.get(name))) {
+      return Optional.empty();
+    }
+    if (known.contains(name)) {
+      settled.put(name, stamp);
+      return Optional.empty();
+    }
+    Growing before = growing.get(name);
+    if (before == null || !before.stamp().equals(stamp)) {
+      before = new Growing(file, stamp, now, quiet);
+      growing.put(name, before);
+    }
+    if (now.isBefore(before.due())) {
+      return Optional.empty();
+    }
+    Optional<String> missing = missing(before);
+    if (missing.isEmpty()) {
+      return Optional.of(settle(name, stamp, new Arrival.Whole(file)));
+    }
+    boolean tooBig = stamp.size() > MAX_FILE_BYTES;
+    if (tooBig || !now.isBefore(before.since().plus(BROKEN_AFTER))) {
+      return Optional.of(settle(name, stamp, new Arrival.Broken(file, missing.get())));
+    }
+    growing.put(name, new Growing(file, stamp, before.since(), later(before.since(), now)));
+    return Optional.empty();
+  }
+
+  private Arrival settle(String name, Stamp stamp, Arrival arrival) {
+    growing.remove(name);
+    settled.put(name, stamp);
+    return arrival;
+  }
+
+  /**
+   * A file whose time is coarse can grow within its old stamp, so that one look is not enough; each
+   * further look waits twice as long.
+   */
+  private Duration later(Instant since, Instant now) {
+    Duration still = Duration.between(since, now);
+    Duration twice = still.multipliedBy(2).plus(quiet);
+    return twice.compareTo(BROKEN_AFTER) < 0 ? twice : BROKEN_AFTER;
+  }
+
+  private static Optional<String> missing(Growing one) {
+    if (one.stamp().size() == 0) {
+      return Optional.of("it is empty");
+    }
+    if (one.stamp().size() > MAX_FILE_BYTES) {
+      return Optional.of("it is bigger than 1 GiB");
+    }
+    String name = one.file().getFileName().toString();
+    try {
+      return EndMark.missing(one.file(), FrameName.of(name).orElseThrow());
+    } catch (AccessDeniedException e) {
+      return Optional.of("it may not be read");
+    } catch (IOException e) {
+      return Optional.of("it cannot be read: " + e.getMessage());
+    }
+  }
+
+  /** The stamp of a regular file; nothing for a directory or a file that has just gone. */
+  private static Optional<Stamp> stamp(Path file) {
+    try {
+      BasicFileAttributes attributes = Files.readAttributes(file, BasicFileAttributes.class);
+      return attributes.isRegularFile()
+          ? Optional.of(new Stamp(attributes.size(), attributes.lastModifiedTime()))
+          : Optional.empty();
+    } catch (IOException e) {
+      return Optional.empty();
+    }
+  }
+
+  /** Files whose names may be pictures'. */
+  private static List<Path> list(Path folder) throws IOException {
+    List<Path> files = new ArrayList<>();
+    try (DirectoryStream<Path> stream =
+        Files.newDirectoryStream(
+            folder, file -> FrameName.of(file.getFileName().toString()).isPresent())) {
+      for (Path file : stream) {
+        files.add(file);
+      }
+    } catch (NoSuchFileException e) {
+      throw new IOException("hot folder " + folder + " does not exist", e);
+    } catch (NotDirectoryException e) {
+      throw new IOException("hot folder " + folder + " is no folder", e);
+    } catch (AccessDeniedException e) {
+      throw new IOException("hot folder " + folder + " may not be read", e);
+    } catch (DirectoryIteratorException e) {
+      throw new IOException("hot folder " + folder + " cannot be listed: " + e.getMessage(), e);
+    }
+    return files;
+  }
+}

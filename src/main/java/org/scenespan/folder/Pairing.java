@@ -1,0 +1,163 @@
+package org.scenespan.folder;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashSet;
+import java.util.Iterator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * Makes one frame of the raw file and the JPEG of one shutter press: same stem, whatever the
+ * extension's case. Not for sharing between threads.
+ *
+ * <p>The file that is to be measured is taken at once. The other one waits for it for a bounded
+ * time and is measured itself if it never comes; after that, a late file of the press is a silent
+ * companion. A name that comes again is a new press.
+ */
+public final class Pairing {
+  private static final Logger LOG = LoggerFactory.getLogger(Pairing.class);
+
+  /** How long a file waits for the one that is to be measured. */
+  public static final Duration WAIT = Duration.ofSeconds(5);
+
+  /** How long it waits at most while that one is seen to be on its way, over a slow link. */
+  public static final Duration LONGEST_WAIT = Duration.ofSeconds(60);
+
+  /** How often a file on its way is asked for again. */
+  private static final Duration AGAIN = Duration.ofMillis(500);
+
+  /** Presses that are remembered for a late companion. */
+  private static final int MAX_PRESSES = 10_000;
+
+  private final Measure measure;
+  private final Duration wait;
+  private final Map<String, Press> presses = new LinkedHashMap<>();
+
+  /**
+   * A file to be measured.
+   *
+   * @param companion the name of the other file of the press, if it has come
+   */
+  public record Chosen(Arrival arrival, Optional<String> companion) {}
+
+  /** The files of one shutter press that have come. */
+  private static final class Press {
+    private final Set<FrameName.Kind> kinds = new HashSet<>();
+    private Arrival waiting;
+    private Instant until;
+    private Instant atLast;
+  }
+
+  /**
+   * @param measure which file is to be measured where both come
+   * @param wait how long the other one waits for it; usually {@link #WAIT}
+   */
+  public Pairing(Measure measure, Duration wait) {
+    this.measure = measure;
+    this.wait = wait;
+  }
+
+  /**
+   * The files to measure now, given what has just arrived.
+   *
+   * @param onTheWay names of files that are there but not yet whole
+   */
+  public List<Chosen> next(List<Arrival> arrivals, Set<String> onTheWay, Instant now) {
+    List<Chosen> chosen = new ArrayList<>();
+    for (Arrival arrival : arrivals) {
+      Optional<FrameName> name = FrameName.of(arrival.name());
+      if (name.isEmpty() || name.get().kind() == FrameName.Kind.OTHER) {
+        chosen.add(new Chosen(arrival, Optional.empty()));
+      } else {
+        take(arrival, name.get(), now, chosen);
+      }
+    }
+    takeOverdue(onTheWay, now, chosen);
+    forgetOldest();
+    return chosen;
+  }
+
+  /** When the next file has waited long enough; nothing where none waits. */
+  public Optional<Instant> nextDue() {
+    return presses.values().stream()
+        .filter(press -> press.waiting != null)
+        .map(press -> press.until)
+        .min(Comparator.naturalOrder());
+  }
+
+  private void take(Arrival arrival, FrameName name, Instant now, List<Chosen> chosen) {
+    Press press = presses.get(name.stem());
+    if (press == null || press.kinds.contains(name.kind())) {
+      if (press != null && press.waiting != null) {
+        chosen.add(new Chosen(press.waiting, Optional.empty()));
+      }
+      presses.remove(name.stem());
+      press = new Press();
+      presses.put(name.stem(), press);
+    }
+    boolean first = press.kinds.isEmpty();
+    press.kinds.add(name.kind());
+    boolean wanted = (measure == Measure.RAW) == (name.kind() == FrameName.Kind.RAW);
+    if (first && wanted) {
+      chosen.add(new Chosen(arrival, Optional.empty()));
+    } else if (first) {
+      press.waiting = arrival;
+      press.until = now.plus(wait);
+      press.atLast = now.plus(LONGEST_WAIT);
+    } else if (press.waiting != null) {
+      chosen.add(better(arrival, press.waiting));
+      press.waiting = null;
+    } else if (arrival instanceof Arrival.Broken broken) {
+      // Its press has been measured: for the session it would be a frame too many.
+      LOG.warn("{} is broken, its press is measured already: {}", name.file(), broken.reason());
+    }
+  }
+
+  /** The wanted file has come while the other waited; a broken one gives way to a whole one. */
+  private static Chosen better(Arrival wanted, Arrival waiting) {
+    boolean usable = wanted instanceof Arrival.Whole || !(waiting instanceof Arrival.Whole);
+    Arrival taken = usable ? wanted : waiting;
+    Path other = (usable ? waiting : wanted).file();
+    return new Chosen(taken, Optional.of(other.getFileName().toString()));
+  }
+
+  private void takeOverdue(Set<String> onTheWay, Instant now, List<Chosen> chosen) {
+    for (Map.Entry<String, Press> entry : presses.entrySet()) {
+      Press press = entry.getValue();
+      if (press.waiting == null || now.isBefore(press.until)) {
+        continue;
+      }
+      if (now.isBefore(press.atLast) && isWantedOnTheWay(entry.getKey(), onTheWay)) {
+        press.until = now.plus(AGAIN);
+      } else {
+        chosen.add(new Chosen(press.waiting, Optional.empty()));
+        press.waiting = null;
+      }
+    }
+  }
+
+  private boolean isWantedOnTheWay(String stem, Set<String> onTheWay) {
+    FrameName.Kind wanted = measure == Measure.RAW ? FrameName.Kind.RAW : FrameName.Kind.JPEG;
+    return onTheWay.stream()
+        .flatMap(file -> FrameName.of(file).stream())
+        .anyMatch(name -> name.kind() == wanted && name.stem().equals(stem));
+  }
+
+  private void forgetOldest() {
+    Iterator<Press> oldest = presses.values().iterator();
+    while (presses.size() > MAX_PRESSES && oldest.hasNext()) {
+      if (oldest.next().waiting == null) {
+        oldest.remove();
+      }
+    }
+  }
+}
