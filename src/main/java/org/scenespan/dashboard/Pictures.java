@@ -1,0 +1,41 @@
+package org.scenespan.dashboard;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.LinkOption;
+import java.nio.file.Path;
+import java.util.Optional;
+
+/**
+ * The small pictures that records name: a frame's preview, and the mask of its clipped pixels (a
+ * PNG of the preview's shape, opaque white where the frame is clipped, transparent elsewhere).
+ */
+@FunctionalInterface
+public interface Pictures {
+  /** The largest picture that is served, bytes. */
+  int MOST_BYTES = 8 << 20;
+
+  /**
+   * A picture's bytes, empty if there is none of that name.
+   *
+   * @param name letters, digits, {@code _ . -}, 1 to 80 of them, not beginning with a dot
+   */
+  Optional<byte[]> named(String name);
+
+  /** The pictures in a folder; a link in it is not followed. */
+  static Pictures in(Path folder) {
+    return name -> {
+      Path file = folder.resolve(name);
+      try {
+        if (!Files.isRegularFile(file, LinkOption.NOFOLLOW_LINKS)
+            || Files.size(file) > MOST_BYTES) {
+          return Optional.empty();
+        }
+        return Optional.of(Files.readAllBytes(file));
+      } catch (IOException e) {
+        throw new UncheckedIOException(e);
+      }
+    };
+  }
+}
