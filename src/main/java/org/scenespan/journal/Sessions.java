@@ -19,6 +19,9 @@ public final class Sessions {
   private static final String BEFORE = "before.txt";
   private static final String PREVIEWS = "previews";
 
+  /** Where a simulated camera puts its frames, in the session's own directory. */
+  public static final String FRAMES = "frames";
+
   /** Sessions that begin in one second and on one scene. */
   private static final int MOST_NAMESAKES = 1000;
 
@@ -82,6 +85,24 @@ public final class Sessions {
     }
     names.sort(Comparator.naturalOrder());
     return names;
+  }
+
+  /**
+   * Removes the directory of a session in which nothing was recorded.
+   *
+   * @throws IOException if its journal has records, or something cannot be removed
+   */
+  public static void removeEmpty(Path directory) throws IOException {
+    Path journal = directory.resolve(Journal.FILE_NAME);
+    if (Files.size(journal) > 0) {
+      throw new IOException("session \"" + directory + "\" is not empty");
+    }
+    Files.delete(journal);
+    Files.deleteIfExists(directory.resolve(BEFORE));
+    for (Path entry : List.of(directory.resolve(PREVIEWS), directory.resolve(FRAMES))) {
+      Files.deleteIfExists(entry);
+    }
+    Files.delete(directory);
   }
 
   public static Path previews(Path directory) {

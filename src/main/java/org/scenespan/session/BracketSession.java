@@ -16,6 +16,9 @@ public final class BracketSession {
   /** The journal's format. */
   public static final int VERSION = 1;
 
+  /** How often the meter is asked before a session without a start exposure is given up. */
+  private static final int METER_TRIES = 3;
+
   private BracketSession() {}
 
   /** Opens a new session. */
@@ -57,12 +60,7 @@ public final class BracketSession {
         }
         proceed();
       } else if (input instanceof Input.MeterUnread unread) {
-        turn.record(new Event.MeterUnread(unread.reason()));
-        close(
-            Stopped.TRIGGER_FAILED,
-            "The meter could not be read ("
-                + unread.reason()
-                + "); start again with a first exposure of your own.");
+        meterUnread(unread.reason());
       } else if (input instanceof Input.ReleaseConfirmed confirmed) {
         answered(confirmed.shot(), new Event.ShotConfirmed(confirmed.shot()));
       } else if (input instanceof Input.ReleaseRefused refused) {
@@ -122,6 +120,19 @@ public final class BracketSession {
       }
       if (!everGreeted) {
         close(Stopped.TRIGGER_FAILED, "The trigger does not answer: " + reason);
+      }
+    }
+
+    private void meterUnread(String reason) {
+      turn.record(new Event.MeterUnread(reason));
+      if (turn.state().meterFailures() >= METER_TRIES) {
+        close(
+            Stopped.TRIGGER_FAILED,
+            "The meter could not be read ("
+                + reason
+                + "); start again with a first exposure of your own.");
+      } else if (turn.state().identity().isPresent()) {
+        turn.perform(new Effect.ReadMeter());
       }
     }
 

@@ -61,7 +61,7 @@ public sealed interface Event {
   record MeterUnread(String reason) implements Event {
     @Override
     public State applyTo(State state, Instant at) {
-      return state;
+      return state.meterUnread();
     }
   }
 

@@ -19,6 +19,7 @@ import org.scenespan.plan.SpanEstimate;
  * @param graceFrom from when on waiting for a frame is counted anew: a restart, or the folder's
  *     return
  * @param metered the meter's reading
+ * @param meterFailures how often the meter could not be read
  * @param shots all shots, by number
  * @param frames accepted frames, in the order of acceptance
  * @param seen files that are done with, accepted or not
@@ -35,6 +36,7 @@ public record State(
     Optional<Instant> folderLostAt,
     Optional<Instant> graceFrom,
     Optional<Ev> metered,
+    int meterFailures,
     List<Shot> shots,
     List<Event.FrameAccepted> frames,
     List<String> seen,
@@ -52,6 +54,7 @@ public record State(
           Optional.empty(),
           Optional.empty(),
           Optional.empty(),
+          0,
           List.of(),
           List.of(),
           List.of(),
@@ -137,6 +140,12 @@ public record State(
     return changes.build();
   }
 
+  State meterUnread() {
+    Changes changes = with();
+    changes.meterFailures++;
+    return changes.build();
+  }
+
   State withShot(Shot shot) {
     Changes changes = with();
     changes.shots = new ArrayList<>(shots);
@@ -211,6 +220,7 @@ public record State(
     private Optional<Instant> folderLostAt;
     private Optional<Instant> graceFrom;
     private Optional<Ev> metered;
+    private int meterFailures;
     private List<Shot> shots;
     private List<Event.FrameAccepted> frames;
     private List<String> seen;
@@ -227,6 +237,7 @@ public record State(
       folderLostAt = from.folderLostAt;
       graceFrom = from.graceFrom;
       metered = from.metered;
+      meterFailures = from.meterFailures;
       shots = from.shots;
       frames = from.frames;
       seen = from.seen;
@@ -257,6 +268,7 @@ public record State(
           folderLostAt,
           graceFrom,
           metered,
+          meterFailures,
           shots,
           frames,
           seen,

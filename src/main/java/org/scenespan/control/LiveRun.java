@@ -1,0 +1,108 @@
+package org.scenespan.control;
+
+import java.io.IOException;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.util.Optional;
+import java.util.concurrent.ArrayBlockingQueue;
+import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.TimeUnit;
+import org.scenespan.folder.FolderWatch;
+import org.scenespan.folder.HotFolder;
+import org.scenespan.session.Effect;
+import org.scenespan.session.Input;
+import org.scenespan.session.State;
+import org.scenespan.trigger.PortOpener;
+import org.scenespan.trigger.TriggerEdge;
+
+/**
+ * A session in real time. The thread that runs it owns the state; the trigger, the folder and the
+ * dashboard live on their own threads and hand inputs into one bounded inbox.
+ */
+final class LiveRun implements Running, Rig {
+  /** Inputs that wait; an edge that finds it full waits too. */
+  private static final int MOST_INPUTS = 1024;
+
+  /** The longest nap between two looks at the clock. */
+  private static final Duration NAP = Duration.ofSeconds(1);
+
+  private final Workbench bench;
+  private final PortOpener opener;
+  private final Feed feed;
+  private final InstantSource clock;
+  private final BlockingQueue<Input> inbox = new ArrayBlockingQueue<>(MOST_INPUTS);
+  private Optional<Instant> wake = Optional.empty();
+  private TriggerEdge trigger;
+
+  LiveRun(Workbench bench, PortOpener opener, Feed feed, InstantSource clock) {
+    this.bench = bench;
+    this.opener = opener;
+    this.feed = feed;
+    this.clock = clock;
+  }
+
+  @Override
+  public void ask(Input input) {
+    inbox.offer(input);
+  }
+
+  @Override
+  public State run() throws IOException, InterruptedException {
+    try (TriggerEdge edge = TriggerEdge.open(bench.profile(), opener, clock, this::deliver)) {
+      trigger = edge;
+      FolderWatch watch = FolderWatch.start(bench.scan(HotFolder.QUIET), clock, this::deliver);
+      try {
+        return converse();
+      } finally {
+        watch.close();
+      }
+    }
+  }
+
+  private State converse() throws IOException, InterruptedException {
+    Loop loop = new Loop(bench.state(), bench.journal(), this, feed);
+    if (bench.state().setup().isEmpty()) {
+      loop.open(bench.setup(), clock.instant());
+    } else {
+      loop.take(new Input.Begun(), clock.instant());
+    }
+    while (!loop.state().isClosed()) {
+      Input input = next();
+      if (input != null) {
+        loop.take(input, clock.instant());
+      }
+    }
+    return loop.state();
+  }
+
+  /** The next input; null if none came before it was time for another look at the clock. */
+  private Input next() throws InterruptedException {
+    if (wake.isPresent() && !wake.get().isAfter(clock.instant())) {
+      wake = Optional.empty();
+      return new Input.ClockTicked();
+    }
+    Duration left =
+        wake.map(instant -> Duration.between(clock.instant(), instant))
+            .filter(rest -> rest.compareTo(NAP) < 0)
+            .orElse(NAP);
+    return inbox.poll(Math.max(0, left.toMillis()) + 1, TimeUnit.MILLISECONDS);
+  }
+
+  private void deliver(Input input) {
+    try {
+      inbox.put(input);
+    } catch (InterruptedException closing) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  @Override
+  public void perform(Effect effect) {
+    if (effect instanceof Effect.WakeAt at) {
+      wake = Optional.of(at.instant());
+    } else {
+      Orders.of(effect).ifPresent(trigger::perform);
+    }
+  }
+}

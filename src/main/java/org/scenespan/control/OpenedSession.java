@@ -1,0 +1,214 @@
+package org.scenespan.control;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.util.List;
+import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.function.Function;
+import java.util.function.LongConsumer;
+import org.scenespan.dashboard.Acts;
+import org.scenespan.dashboard.Dashboard;
+import org.scenespan.dashboard.Pictures;
+import org.scenespan.dashboard.Records;
+import org.scenespan.folder.HotFolder;
+import org.scenespan.journal.Journal;
+import org.scenespan.journal.Sessions;
+import org.scenespan.rehearsal.Faults;
+import org.scenespan.session.BracketSetup;
+import org.scenespan.session.Gear;
+import org.scenespan.session.Input;
+import org.scenespan.session.State;
+import org.scenespan.trigger.Profile;
+import org.scenespan.trigger.SerialTriggerPort;
+import org.scenespan.wire.JournalRecord;
+
+/** A session whose journal is open: ready to be run once, and to be watched on a page. */
+public final class OpenedSession implements AutoCloseable {
+  /** When the clock of a rehearsal in virtual time begins, so that a seed repeats every byte. */
+  public static final Instant VIRTUAL_START = Instant.parse("2026-05-04T03:00:00Z");
+
+  /** Records to an answer of the page's feed. */
+  private static final int MOST_LINES = 256;
+
+  private final Workbench bench;
+  private final CopyOnWriteArrayList<LongConsumer> listeners = new CopyOnWriteArrayList<>();
+  private volatile Running running;
+
+  private OpenedSession(Workbench bench) {
+    this.bench = bench;
+  }
+
+  /**
+   * Opens a new session. Nothing is created if its setup or its folder is wrong.
+   *
+   * @param sessions where it is kept
+   * @param name the wished name
+   * @param setup from the name it gets to all that it is started with
+   * @throws IllegalArgumentException if the setup contradicts itself
+   * @throws IOException if the hot folder cannot be listed, or the session not be kept
+   */
+  public static OpenedSession fresh(
+      Sessions sessions, String name, Profile profile, Function<String, BracketSetup> setup)
+      throws IOException {
+    BracketSetup wished = setup.apply(name);
+    wished.plan();
+    Gear gear = wished.gear();
+    if (gear.rehearsal().isPresent()) {
+      Workbench.scene(gear.rehearsal().get().scene(), gear.rehearsal().get().sceneEv());
+    } else {
+      HotFolder.names(Path.of(gear.folder()));
+    }
+    Path directory = sessions.create(name);
+    BracketSetup settled = setup.apply(directory.getFileName().toString());
+    if (gear.rehearsal().isPresent()) {
+      Files.createDirectories(Workbench.folder(directory, settled.gear()));
+    }
+    return new OpenedSession(Workbench.fresh(directory, profile, settled));
+  }
+
+  /**
+   * Opens an unfinished session again.
+   *
+   * @param profile from the trigger's name to its profile
+   * @throws IllegalArgumentException if the session is finished or empty
+   * @throws IOException if its journal is damaged or in use
+   */
+  public static OpenedSession again(
+      Sessions sessions, String name, Function<String, Profile> profile) throws IOException {
+    Path directory = sessions.find(name);
+    State state = Journal.fold(Journal.records(directory));
+    if (state.setup().isEmpty()) {
+      throw new IllegalArgumentException(
+          "session \"" + name + "\" ended before anything was decided; start a new one");
+    }
+    if (state.isClosed()) {
+      throw new IllegalArgumentException(
+          "session \"" + name + "\" is finished; see: scenespan sessions show " + name);
+    }
+    return new OpenedSession(
+        Workbench.again(directory, profile.apply(state.bracket().gear().trigger()), state));
+  }
+
+  public String name() {
+    return bench.setup().session();
+  }
+
+  public Path directory() {
+    return bench.directory();
+  }
+
+  /** The hot folder. */
+  public Path folder() {
+    return bench.folder();
+  }
+
+  /**
+   * Runs the session to its end.
+   *
+   * @param realTime whether a rehearsal takes the time that a real session would
+   * @param feeds who is told of each record after it is on disk
+   * @return the closed state
+   * @throws IOException if the port cannot be opened or the journal not be written
+   */
+  public State run(boolean realTime, List<Feed> feeds) throws IOException, InterruptedException {
+    Feed feed =
+        records -> {
+          feeds.forEach(each -> each.publish(records));
+          long newest = records.get(records.size() - 1).seq();
+          listeners.forEach(listener -> listener.accept(newest));
+        };
+    if (bench.setup().gear().rehearsal().isEmpty()) {
+      return run(
+          new LiveRun(
+              bench,
+              () -> SerialTriggerPort.open(bench.setup().gear().port(), bench.profile().line()),
+              feed,
+              SteadyClock.ofSystem()));
+    }
+    if (!realTime) {
+      return run(new VirtualRun(bench, bench.rehearsal(Faults.NONE), feed, virtualStart()));
+    }
+    InstantSource clock = SteadyClock.ofSystem();
+    try (SimulatedLine line = new SimulatedLine(bench.rehearsal(Faults.NONE), clock)) {
+      return run(new LiveRun(bench, line, feed, clock));
+    }
+  }
+
+  private State run(Running session) throws IOException, InterruptedException {
+    running = session;
+    return session.run();
+  }
+
+  private Instant virtualStart() throws IOException {
+    List<JournalRecord> before = Journal.records(bench.directory());
+    return before.isEmpty()
+        ? VIRTUAL_START
+        : before.get(before.size() - 1).at().plus(Duration.ofSeconds(1));
+  }
+
+  /** Hands in a wish of the photographer's; without effect before the session runs. */
+  public void ask(Input wish) {
+    Running session = running;
+    if (session != null) {
+      session.ask(wish);
+    }
+  }
+
+  /**
+   * Opens the page of this session on the loopback address.
+   *
+   * @param port 0 takes a free one
+   * @throws IOException if the port cannot be had
+   */
+  public Dashboard dashboard(int port) throws IOException {
+    Records records =
+        new Records() {
+          @Override
+          public List<String> since(long seq) {
+            try {
+              return bench.journal().since(seq, MOST_LINES);
+            } catch (IOException unreadable) {
+              throw new UncheckedIOException(unreadable);
+            }
+          }
+
+          @Override
+          public void listen(LongConsumer onNewSeq) {
+            listeners.add(onNewSeq);
+          }
+        };
+    Acts acts =
+        new Acts() {
+          @Override
+          public void hold() {
+            ask(new Input.HoldAsked());
+          }
+
+          @Override
+          public void goOn() {
+            ask(new Input.ContinueAsked());
+          }
+
+          @Override
+          public void stop() {
+            ask(new Input.StopAsked());
+          }
+        };
+    return new Dashboard(port, records, acts, Pictures.in(Sessions.previews(bench.directory())));
+  }
+
+  /** Closes the journal. A session in which nothing was decided leaves nothing behind. */
+  @Override
+  public void close() throws IOException {
+    boolean empty = bench.journal().size() == 0;
+    bench.journal().close();
+    if (empty) {
+      Sessions.removeEmpty(bench.directory());
+    }
+  }
+}

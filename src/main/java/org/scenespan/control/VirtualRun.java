@@ -1,0 +1,162 @@
+package org.scenespan.control;
+
+import java.io.IOException;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.Optional;
+import java.util.Queue;
+import java.util.concurrent.ArrayBlockingQueue;
+import java.util.stream.Stream;
+import org.scenespan.folder.FolderScan;
+import org.scenespan.folder.HotFolder;
+import org.scenespan.rehearsal.SimulatedRig;
+import org.scenespan.session.Effect;
+import org.scenespan.session.Input;
+import org.scenespan.session.State;
+import org.scenespan.trigger.Dialogue;
+import org.scenespan.trigger.Order;
+import org.scenespan.trigger.Outcome;
+import org.scenespan.trigger.TriggerInputs;
+
+/**
+ * A simulated session in virtual time: one thread, no waiting, everything ordered by when it is
+ * due. The session, the journal, the dialogue, the hot folder and the frames are the real ones;
+ * only the clock is not.
+ */
+final class VirtualRun implements Running, Rig {
+  /** How often the folder is looked at while nothing is known to be on its way. */
+  private static final Duration LOOK = Duration.ofMillis(500);
+
+  private static final int MOST_WISHES = 64;
+
+  private final Workbench bench;
+  private final Loop loop;
+  private final SimulatedRig simulated;
+  private final FolderScan scan;
+  private final Dialogue dialogue;
+  private final Deque<Order> orders = new ArrayDeque<>();
+  private final Deque<Input> inbox = new ArrayDeque<>();
+  private final Queue<Input> wishes = new ArrayBlockingQueue<>(MOST_WISHES);
+  private Optional<Order> current = Optional.empty();
+  private Optional<Instant> wake = Optional.empty();
+  private Instant nextLook;
+  private Instant now;
+
+  VirtualRun(Workbench bench, SimulatedRig simulated, Feed feed, Instant start) {
+    this.bench = bench;
+    this.simulated = simulated;
+    this.scan = bench.scan(HotFolder.QUIET);
+    this.dialogue = new Dialogue(bench.profile());
+    this.loop = new Loop(bench.state(), bench.journal(), this, feed);
+    this.now = start;
+    this.nextLook = start;
+  }
+
+  @Override
+  public void ask(Input input) {
+    wishes.offer(input);
+  }
+
+  @Override
+  public State run() throws IOException {
+    begin();
+    while (!loop.state().isClosed()) {
+      advance();
+    }
+    return loop.state();
+  }
+
+  /** Opens the session, or goes on with it. */
+  void begin() throws IOException {
+    if (bench.state().setup().isEmpty()) {
+      loop.open(bench.setup(), now);
+    } else {
+      loop.take(new Input.Begun(), now);
+    }
+  }
+
+  State state() {
+    return loop.state();
+  }
+
+  Instant now() {
+    return now;
+  }
+
+  /** Takes one input, or goes on to the next instant at which something is due. */
+  void advance() throws IOException {
+    Input wish = wishes.poll();
+    if (wish != null) {
+      inbox.add(wish);
+    }
+    if (!inbox.isEmpty()) {
+      loop.take(inbox.remove(), now);
+      return;
+    }
+    startNextOrder();
+    Instant due = nextDue();
+    now = due.isAfter(now) ? due : now;
+    simulated.runDue(now);
+    hear();
+    dialogue.tick(now);
+    pump();
+    if (!nextLook.isAfter(now)) {
+      inbox.addAll(scan.scan(now));
+      Instant regular = now.plus(LOOK);
+      nextLook =
+          scan.nextDue().filter(it -> it.isAfter(now) && it.isBefore(regular)).orElse(regular);
+    }
+    if (wake.isPresent() && !wake.get().isAfter(now)) {
+      wake = Optional.empty();
+      inbox.add(new Input.ClockTicked());
+    }
+  }
+
+  private Instant nextDue() {
+    return Stream.of(wake, dialogue.nextDue(), simulated.nextDue(), Optional.of(nextLook))
+        .flatMap(Optional::stream)
+        .min(Instant::compareTo)
+        .orElseThrow();
+  }
+
+  private void startNextOrder() {
+    if (!dialogue.isBusy() && !orders.isEmpty()) {
+      current = Optional.of(orders.remove());
+      dialogue.begin(current.get(), now);
+      pump();
+    }
+  }
+
+  /** What the controller says reaches the device at once, and its answers come back. */
+  private void pump() {
+    byte[] said = dialogue.takeOutput();
+    if (said.length > 0) {
+      simulated.receive(said, now);
+      hear();
+    }
+    Optional<Outcome> outcome = dialogue.takeOutcome();
+    if (outcome.isPresent() && current.isPresent()) {
+      Order order = current.get();
+      current = Optional.empty();
+      inbox.add(TriggerInputs.of(order, outcome.get()));
+    }
+  }
+
+  private void hear() {
+    byte[] answered = simulated.takeOutput();
+    if (answered.length > 0) {
+      dialogue.receive(answered, now);
+    }
+  }
+
+  @Override
+  public void perform(Effect effect) {
+    if (effect instanceof Effect.WakeAt at) {
+      wake = Optional.of(at.instant());
+    } else {
+      Orders.of(effect).ifPresent(orders::add);
+    }
+  }
+}

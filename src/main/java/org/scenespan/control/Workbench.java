@@ -1,0 +1,101 @@
+package org.scenespan.control;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.HashSet;
+import java.util.Optional;
+import java.util.Set;
+import org.scenespan.folder.FolderScan;
+import org.scenespan.folder.FrameReader;
+import org.scenespan.folder.HotFolder;
+import org.scenespan.folder.Measure;
+import org.scenespan.folder.Pairing;
+import org.scenespan.folder.PreviewStore;
+import org.scenespan.journal.Journal;
+import org.scenespan.journal.Sessions;
+import org.scenespan.light.Ev;
+import org.scenespan.rehearsal.Faults;
+import org.scenespan.rehearsal.RigSettings;
+import org.scenespan.rehearsal.Scene;
+import org.scenespan.rehearsal.SimulatedRig;
+import org.scenespan.session.BracketSetup;
+import org.scenespan.session.Gear;
+import org.scenespan.session.State;
+import org.scenespan.trigger.Profile;
+
+/**
+ * One session's parts on the table: its directory and journal, and what its gear is made of.
+ *
+ * @param directory the session's own
+ * @param journal open for appending
+ * @param profile the trigger's
+ * @param state what the journal says so far; empty for a new session
+ * @param setup what it was started with
+ * @param known names in the hot folder that are not this session's frames
+ */
+record Workbench(
+    Path directory,
+    Journal journal,
+    Profile profile,
+    State state,
+    BracketSetup setup,
+    Set<String> known) {
+
+  /** Lays out a new session: nothing has been decided yet, and the folder's old files are noted. */
+  static Workbench fresh(Path directory, Profile profile, BracketSetup setup) throws IOException {
+    Set<String> known = HotFolder.names(folder(directory, setup.gear()));
+    Sessions.writeBefore(directory, known);
+    return new Workbench(directory, Journal.create(directory), profile, State.EMPTY, setup, known);
+  }
+
+  /**
+   * Lays out an unfinished session again.
+   *
+   * @param state what its journal leads to; it is not closed
+   */
+  static Workbench again(Path directory, Profile profile, State state) throws IOException {
+    Set<String> known = new HashSet<>(Sessions.readBefore(directory));
+    known.addAll(state.seen());
+    return new Workbench(
+        directory, Journal.reopen(directory), profile, state, state.bracket(), known);
+  }
+
+  Path folder() {
+    return folder(directory, setup.gear());
+  }
+
+  /** The hot folder; a simulated camera's own is in the session's directory. */
+  static Path folder(Path directory, Gear gear) {
+    return directory.resolve(gear.folder());
+  }
+
+  FolderScan scan(Duration quiet) {
+    boolean raw = setup.gear().raw();
+    return new FolderScan(
+        new HotFolder(folder(), known, quiet),
+        new Pairing(raw ? Measure.RAW : Measure.JPEG, Pairing.WAIT),
+        new FrameReader(),
+        Optional.of(new PreviewStore(Sessions.previews(directory))));
+  }
+
+  /** The simulated camera and trigger of a rehearsal. */
+  SimulatedRig rehearsal(Faults faults) throws IOException {
+    Gear.Rehearsal rehearsal = setup.gear().rehearsal().orElseThrow();
+    RigSettings settings =
+        RigSettings.TYPICAL.withSeed(rehearsal.seed()).withRaw(setup.gear().raw());
+    Files.createDirectories(folder());
+    return new SimulatedRig(
+        settings, scene(rehearsal.scene(), rehearsal.sceneEv()), folder(), faults);
+  }
+
+  /**
+   * A bundled scene's name, or else a Radiance file.
+   *
+   * @throws IllegalArgumentException if it is neither
+   */
+  static Scene scene(String name, Ev ev) {
+    return Scene.names().contains(name) ? Scene.bundled(name, ev) : Scene.load(Path.of(name), ev);
+  }
+}
