@@ -32,7 +32,13 @@ final class JpegFile {
   private JpegFile() {}
 
   static byte[] encode(SensorFrame frame, FrameLabel label) {
-    byte[] exif = label.addTo(new TiffDirectory(), frame.width(), frame.height()).toBytes();
+    TiffDirectory first =
+        new TiffDirectory()
+            .rationals(282, 72) // XResolution
+            .rationals(283, 72) // YResolution
+            .shorts(296, 2) // ResolutionUnit: inch
+            .shorts(531, 1); // YCbCrPositioning: centred
+    byte[] exif = label.addTo(first, frame.width(), frame.height()).toBytes();
     return withExif(compressed(picture(frame)), exif);
   }
 

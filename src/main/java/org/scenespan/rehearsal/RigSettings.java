@@ -39,6 +39,8 @@ public record RigSettings(
     RENAMED
   }
 
+  private static final Duration LONGEST = Duration.ofHours(1);
+
   /** A camera of today that stores JPEGs and keeps time in UTC. */
   public static final RigSettings TYPICAL =
       new RigSettings(
@@ -53,8 +55,6 @@ public record RigSettings(
           false,
           Placing.GROWING,
           1);
-
-  private static final Duration LONGEST = Duration.ofHours(1);
 
   public RigSettings {
     check("shutter lag", shutterLag);

@@ -29,7 +29,7 @@ import org.scenespan.light.Shutter;
 public final class SimulatedRig {
   static final String IDENTITY = "SCENESPAN,REFERENCE TRIGGER,0,1.0";
 
-  /** Commands that can wait for an exposure's end. */
+  /** With this many commands waiting for an exposure's end, no further line is taken. */
   private static final int MOST_WAITING = 256;
 
   private static final int LARGEST_SHOT = 999_999_999;
@@ -41,7 +41,10 @@ public final class SimulatedRig {
       Pattern.compile("[+-]?(\\d+(\\.\\d*)?|\\.\\d+)([eE][+-]?\\d{1,3})?");
 
   /** One command of a line; the replies of a line leave together. */
-  private record Unit(String text, boolean first, boolean last) {}
+  private record Unit(String text, boolean first, boolean last) {
+    /** Stands, in its place among the others, for a line that was thrown away. */
+    static final Unit OVERRUN = new Unit("", true, true);
+  }
 
   private record Output(Instant due, byte[] bytes) {}
 
@@ -71,8 +74,12 @@ public final class SimulatedRig {
   /** Takes bytes from the controller, cut anyhow, after doing what was due before. */
   public void receive(byte[] bytes, Instant now) {
     runDue(now);
-    lines.receive(bytes, this::accept);
-    obey(now);
+    lines.receive(
+        bytes,
+        line -> {
+          accept(line);
+          obey(now);
+        });
   }
 
   /** The bytes that have been said since the last call; empty if none. */
@@ -119,15 +126,15 @@ public final class SimulatedRig {
   }
 
   private void accept(Optional<String> line) {
-    if (line.isEmpty()) {
+    if (units.size() >= MOST_WAITING) {
       errors.add(ErrorQueue.INPUT_OVERRUN);
+      return;
+    }
+    if (line.isEmpty()) {
+      units.add(Unit.OVERRUN);
       return;
     }
     String[] texts = line.get().split(";", -1);
-    if (units.size() + texts.length > MOST_WAITING) {
-      errors.add(ErrorQueue.INPUT_OVERRUN);
-      return;
-    }
     for (int i = 0; i < texts.length; i++) {
       units.add(new Unit(texts[i].strip(), i == 0, i == texts.length - 1));
     }
@@ -140,7 +147,9 @@ public final class SimulatedRig {
       if (unit.first) {
         path = List.of();
       }
-      if (!unit.text.isEmpty() && !obey(unit, now)) {
+      if (unit == Unit.OVERRUN) {
+        errors.add(ErrorQueue.INPUT_OVERRUN);
+      } else if (!unit.text.isEmpty() && !obey(unit, now)) {
         return;
       }
       units.remove();
