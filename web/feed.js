@@ -1,0 +1,126 @@
+/**
+ * The journal's records as they come, each once and in order, through breaks of the line. The
+ * server's sequence number says where to go on; a pulse without number says how far the journal
+ * reaches, and which run of the program this is.
+ */
+
+/** A line that is silent for longer is taken for dead, milliseconds: two pulses and a half. */
+export const SILENCE_MS = 25_000;
+
+/** Waits before the next try, milliseconds; the last repeats. */
+export const WAITS_MS = [250, 1_000, 2_000, 4_000, 8_000];
+
+/**
+ * @param on.record called with each record
+ * @param on.reset called when another run of the program answers: what was told is void
+ * @param on.link called with {state, last, newest}; state is "connecting", "live", "behind" or
+ *     "lost"
+ * @param edge the browser's EventSource and timers, or stand-ins
+ */
+export function openFeed(on, edge) {
+  let source = null;
+  let stream = null;
+  let last = 0;
+  let newest = 0;
+  let failures = 0;
+  let state = "";
+  let silence = null;
+  let retry = null;
+  let closed = false;
+
+  function tell(now) {
+    const text = `${now} ${now === "behind" ? newest - last : 0}`;
+    if (text !== state) {
+      state = text;
+      on.link({ state: now, last, newest });
+    }
+  }
+
+  function heard() {
+    edge.clearTimeout(silence);
+    silence = edge.setTimeout(fail, SILENCE_MS);
+  }
+
+  function fail() {
+    drop();
+    tell("lost");
+    const wait = WAITS_MS[Math.min(failures, WAITS_MS.length - 1)];
+    failures++;
+    retry = edge.setTimeout(connect, wait);
+  }
+
+  function drop() {
+    edge.clearTimeout(silence);
+    edge.clearTimeout(retry);
+    if (source !== null) source.close();
+    source = null;
+  }
+
+  function connect() {
+    if (closed) return;
+    drop();
+    if (failures === 0) tell("connecting");
+    const mine = edge.open(`api/events?since=${last}`);
+    source = mine;
+    heard();
+    mine.onerror = () => {
+      if (mine === source) fail();
+    };
+    mine.onmessage = (event) => {
+      if (mine === source) takeRecord(event);
+    };
+    mine.addEventListener("pulse", (event) => {
+      if (mine === source) takePulse(event);
+    });
+  }
+
+  function takeRecord(event) {
+    heard();
+    const record = parse(event.data);
+    const seq = Number(event.lastEventId);
+    if (!(seq > last)) return;
+    if (seq !== last + 1 || record === null) {
+      fail();
+      return;
+    }
+    last = seq;
+    newest = Math.max(newest, last);
+    on.record(record);
+    tell(last < newest ? "behind" : "live");
+  }
+
+  function takePulse(event) {
+    heard();
+    const pulse = parse(event.data);
+    if (pulse === null) return;
+    if (stream !== null && pulse.stream !== stream) {
+      stream = pulse.stream;
+      last = 0;
+      newest = 0;
+      on.reset();
+      connect();
+      return;
+    }
+    stream = pulse.stream;
+    failures = 0;
+    newest = Math.max(last, pulse.newest);
+    tell(last < newest ? "behind" : "live");
+  }
+
+  connect();
+  return {
+    close() {
+      closed = true;
+      drop();
+    },
+  };
+}
+
+function parse(text) {
+  try {
+    const value = JSON.parse(text);
+    return typeof value === "object" ? value : null;
+  } catch {
+    return null;
+  }
+}

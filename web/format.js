@@ -1,0 +1,95 @@
+/** Numbers and their units as text: the only place that writes a unit. */
+
+const GAP = "\u00a0";
+const MINUS = "\u2212";
+
+const known = (value) => typeof value === "number" && Number.isFinite(value);
+
+function fixed(value, digits) {
+  const text = Math.abs(value).toFixed(digits);
+  return value < 0 && Number(text) !== 0 ? MINUS + text : text;
+}
+
+/** 0.008 → "1/125 s"; 1.3 → "1.3 s". From a third of a second on the trade writes decimals. */
+export function shutter(seconds) {
+  if (!known(seconds) || !(seconds > 0)) return "–";
+  if (seconds < 0.29) return `1/${Math.round(1 / seconds)}${GAP}s`;
+  return `${trimmed(seconds, seconds < 10 ? 1 : 0)}${GAP}s`;
+}
+
+export function aperture(number) {
+  return known(number) && number > 0 ? `f/${trimmed(number, 1)}` : "f/–";
+}
+
+export function iso(speed) {
+  return known(speed) ? `ISO${GAP}${Math.round(speed)}` : `ISO${GAP}–`;
+}
+
+export function ev(value) {
+  return `EV${GAP}${evNumber(value)}`;
+}
+
+/** Without "EV", for an axis or a column that says it. */
+export function evNumber(value, digits = 1) {
+  return known(value) ? fixed(value, digits) : "–";
+}
+
+/** A difference, with its sign: "+1.3". */
+export function stops(value) {
+  if (!known(value)) return "–";
+  const text = fixed(value, 1);
+  return value > 0 && Number(text) !== 0 ? `+${text}` : text;
+}
+
+/** A width: "8.8 stops". */
+export function width(value) {
+  if (!known(value)) return "–";
+  const text = Math.abs(value).toFixed(1);
+  return `${text}${GAP}${text === "1.0" ? "stop" : "stops"}`;
+}
+
+/** A share of 1 as per cent: "0.01 %", "1.2 %", "31 %". What is there is never written as 0. */
+export function share(value) {
+  if (!known(value)) return "–";
+  const percent = value * 100;
+  if (percent === 0) return `0${GAP}%`;
+  if (percent < 0.01) return `under${GAP}0.01${GAP}%`;
+  if (percent < 1) return `${trimmed(percent, 2)}${GAP}%`;
+  if (percent < 10) return `${trimmed(percent, 1)}${GAP}%`;
+  if (percent < 100 && percent > 99) return `over${GAP}99${GAP}%`;
+  return `${Math.round(percent)}${GAP}%`;
+}
+
+/** Shutter, aperture and ISO in a line, parted by wider gaps. */
+export function exposure({ shutterSeconds, aperture: number, iso: speed }) {
+  return [shutter(shutterSeconds), aperture(number), iso(speed)].join("  ");
+}
+
+/** 41 → "0:41"; 3723 → "1:02:03". */
+export function duration(seconds) {
+  if (!known(seconds)) return "–";
+  const whole = Math.floor(seconds);
+  const pair = (value) => String(value).padStart(2, "0");
+  const minutes = Math.floor(whole / 60);
+  return minutes < 60
+    ? `${minutes}:${pair(whole % 60)}`
+    : `${Math.floor(minutes / 60)}:${pair(minutes % 60)}:${pair(whole % 60)}`;
+}
+
+/** An instant as the device's own time of day. */
+export function clock(instant) {
+  const date = new Date(instant);
+  if (Number.isNaN(date.getTime())) return "–";
+  const pair = (value) => String(value).padStart(2, "0");
+  return `${pair(date.getHours())}:${pair(date.getMinutes())}:${pair(date.getSeconds())}`;
+}
+
+/** 1 → "1 frame", 3 → "3 frames". */
+export function count(number, word) {
+  return `${number}${GAP}${word}${number === 1 ? "" : "s"}`;
+}
+
+function trimmed(value, digits) {
+  const text = value.toFixed(digits);
+  return digits > 0 ? text.replace(/\.?0+$/, "") : text;
+}

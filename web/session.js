@@ -1,0 +1,168 @@
+/**
+ * The session as a fold over the journal's records: pure, and the same whether a record comes from
+ * a replay or live. A record whose type is not known here changes nothing but the newest number.
+ */
+
+/** Entries of the log of decisions that are kept, records. */
+export const MOST_ENTRIES = 400;
+
+export const NOTHING = Object.freeze({
+  seq: 0,
+  at: null,
+  kind: null,
+  opened: null,
+  openedAt: null,
+  trigger: null,
+  meteredEv: null,
+  planned: null,
+  underWay: null,
+  held: false,
+  resumed: 0,
+  frames: Object.freeze([]),
+  last: null,
+  span: null,
+  strays: 0,
+  skipped: 0,
+  faults: Object.freeze([]),
+  entries: Object.freeze([]),
+  entriesDropped: 0,
+  report: null,
+});
+
+export function reduce(state, record) {
+  if (!(record.seq > state.seq)) return state;
+  const rule = Object.hasOwn(RULES, record.type) ? RULES[record.type] : null;
+  const next = rule === null ? state : rule(state, record);
+  return { ...next, seq: record.seq, at: record.at ?? state.at };
+}
+
+const RULES = {
+  "session-opened": (s, r) => ({ ...s, kind: r.kind ?? null, opened: r, openedAt: r.at }),
+
+  "trigger-greeted": (s, r) => ({
+    ...without(s, "trigger"),
+    trigger: r.identity,
+  }),
+  "trigger-lost": (s, r) =>
+    withFault(s, "trigger", `The trigger is lost: ${r.reason}`, r),
+
+  "folder-lost": (s, r) =>
+    withFault(s, "folder", `The hot folder cannot be read: ${r.reason}`, r),
+  "folder-returned": (s, r) => note(without(s, "folder"), r, "The hot folder can be read again."),
+
+  "scene-metered": (s, r) => ({ ...s, meteredEv: r.ev }),
+  "meter-unread": (s, r) => note(s, r, `The meter could not be read: ${r.reason}`),
+
+  "shot-planned": (s, r) =>
+    entry({ ...s, planned: { ...r, exposure: r.exposure } }, {
+      seq: r.seq,
+      at: r.at,
+      shot: r.shot,
+      exposure: r.exposure,
+      text: r.reason,
+    }),
+  "shot-commanded": (s, r) => ({
+    ...s,
+    underWay: { shot: r.shot, attempt: r.attempt, exposure: r.exposure, released: false },
+  }),
+  "shot-confirmed": (s, r) =>
+    s.underWay?.shot === r.shot ? { ...s, underWay: { ...s.underWay, released: true } } : s,
+  "shot-unconfirmed": (s, r) =>
+    note(s, r, `Whether shot ${r.shot} was taken is not known: ${r.reason}`),
+  "shot-refused": (s, r) =>
+    withFault(idle(s, r), "shot", `The trigger refused shot ${r.shot}: ${r.reason}`, r),
+  "shot-lost": (s, r) =>
+    withFault(idle(s, r), "shot", `Shot ${r.shot} is lost: ${r.reason}`, r),
+
+  "frame-accepted": (s, r) => {
+    const { frame } = r;
+    const row = {
+      index: s.frames.length + 1,
+      shot: r.shot,
+      at: r.at,
+      file: frame.file,
+      shutterSeconds: frame.shutterSeconds,
+      aperture: frame.aperture,
+      iso: frame.iso,
+      ev: frame.ev,
+      clippedFraction: r.clippedFraction,
+      belowFloorFraction: r.belowFloorFraction,
+      reachLowEv: r.reachLowEv,
+      reachHighEv: r.reachHighEv,
+      late: r.late === true,
+      preview: r.preview ?? null,
+      mask: r.mask ?? null,
+    };
+    return {
+      ...without(idle(s, r), "shot"),
+      planned: s.planned?.shot === r.shot ? null : s.planned,
+      frames: [...s.frames, row],
+      last: row,
+    };
+  },
+  "frame-stray": (s, r) =>
+    note({ ...s, strays: s.strays + 1 }, r, `${r.file} belongs to no shot: ${r.reason}`),
+  "frame-skipped": (s, r) =>
+    note({ ...s, skipped: s.skipped + 1 }, r, `${r.file} was skipped: ${r.reason}`),
+
+  "span-estimated": (s, r) => ({ ...s, span: r }),
+
+  "session-held": (s, r) => note({ ...s, held: true }, r, "Held: no further shot."),
+  "session-continued": (s, r) => note({ ...s, held: false }, r, "Goes on."),
+  "session-resumed": (s, r) =>
+    note({ ...s, resumed: s.resumed + 1 }, r, "Taken up again where it had ended."),
+
+  report: (s, r) => {
+    const ended = { ...s, report: r, planned: null, underWay: null, held: false, faults: [] };
+    const failed = r.stopped === "trigger" || r.stopped === "frames";
+    return failed ? withFault(ended, "end", r.why, r) : note(ended, r, r.why);
+  },
+};
+
+/** The shot of the record is no longer under way. */
+function idle(state, record) {
+  return state.underWay?.shot === record.shot ? { ...state, underWay: null } : state;
+}
+
+function entry(state, added) {
+  const entries = [...state.entries, added];
+  const surplus = Math.max(0, entries.length - MOST_ENTRIES);
+  return {
+    ...state,
+    entries: entries.slice(surplus),
+    entriesDropped: state.entriesDropped + surplus,
+  };
+}
+
+function note(state, record, text) {
+  return entry(state, { seq: record.seq, at: record.at, shot: null, exposure: null, text });
+}
+
+function withFault(state, key, text, record) {
+  const faults = state.faults.filter((fault) => fault.key !== key);
+  faults.push({ key, text });
+  return note({ ...state, faults }, record, text);
+}
+
+function without(state, key) {
+  return { ...state, faults: state.faults.filter((fault) => fault.key !== key) };
+}
+
+/** Where the session stands, as one word. */
+export function phaseOf(state) {
+  if (state.report !== null) return "ended";
+  if (state.opened === null) return "unopened";
+  const faults = state.faults.map((fault) => fault.key);
+  if (faults.includes("trigger")) return "without-trigger";
+  if (faults.includes("folder")) return "without-folder";
+  if (state.underWay !== null) return state.underWay.released ? "arriving" : "exposing";
+  if (state.held) return "held";
+  if (state.planned !== null) return "planned";
+  return state.frames.length === 0 ? "starting" : "deciding";
+}
+
+/** Seconds from the first record to the newest, null before the first. */
+export function elapsedSeconds(state) {
+  if (state.openedAt === null || state.at === null) return null;
+  return Math.max(0, (Date.parse(state.at) - Date.parse(state.openedAt)) / 1000);
+}

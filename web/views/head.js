@@ -1,0 +1,66 @@
+import { byId, write } from "../dom.js";
+import { count, width } from "../format.js";
+import { phaseOf } from "../session.js";
+
+const ENDINGS = {
+  open: "Ended with a part of the scene open",
+  "max-frames": "Ended at the most frames allowed",
+  asked: "Ended as asked",
+  trigger: "Ended: the trigger failed",
+  frames: "Ended: frames did not arrive",
+};
+
+/** The phase of the session in words. */
+export function phaseWords(state) {
+  const shot = state.underWay?.shot ?? state.planned?.shot;
+  switch (phaseOf(state)) {
+    case "unopened":
+      return "Waiting for the session";
+    case "ended":
+      return state.report.covered === true
+        ? `Covered with ${count(state.frames.length, "frame")}`
+        : (ENDINGS[state.report.stopped] ?? "Ended");
+    case "without-trigger":
+      return "Waiting for the trigger";
+    case "without-folder":
+      return "Waiting for the hot folder";
+    case "exposing":
+      return `Exposing shot ${shot}`;
+    case "arriving":
+      return `Waiting for the frame of shot ${shot}`;
+    case "held":
+      return "Held";
+    case "planned":
+      return `Shot ${shot} is planned`;
+    case "deciding":
+      return "Deciding";
+    default:
+      return "Starting";
+  }
+}
+
+/** What the session is about, in words. */
+function sourceWords({ opened, trigger }) {
+  if (opened === null) return "";
+  const goal = opened.goal ?? {};
+  return [
+    opened.source,
+    trigger === null ? null : `trigger ${trigger}`,
+    goal.snr === undefined ? null : `signal-to-noise ${goal.snr}`,
+    goal.overlapStops > 0 ? `overlap ${width(goal.overlapStops)}` : null,
+  ]
+    .filter(Boolean)
+    .join(" · ");
+}
+
+export function createHead() {
+  const phase = byId("phase");
+  const source = byId("source");
+  return (state) => {
+    const words = phaseWords(state);
+    write(phase, words);
+    write(source, sourceWords(state));
+    const title = `${words} – Scenespan`;
+    if (document.title !== title) document.title = title;
+  };
+}

@@ -1,0 +1,29 @@
+import { byId, write } from "../dom.js";
+import * as format from "../format.js";
+import { elapsedSeconds } from "../session.js";
+
+export function progressWords(state, here) {
+  const most = state.opened?.goal?.maxFrames;
+  const words = [];
+  if (state.opened !== null) {
+    words.push(
+      most === undefined
+        ? format.count(state.frames.length, "frame")
+        : `${state.frames.length} of at most ${format.count(most, "frame")}`,
+    );
+    words.push(format.duration(state.report?.elapsedSeconds ?? elapsedSeconds(state)));
+  }
+  if (state.strays > 0) words.push(format.count(state.strays, "stray"));
+  if (state.skipped > 0) words.push(`${state.skipped} skipped`);
+  if (here.link.state === "behind") {
+    words.push(`catching up, ${format.count(here.link.newest - here.link.last, "record")} behind`);
+  }
+  if (here.link.state === "connecting") words.push("connecting");
+  if (here.link.state === "lost") words.push("not connected");
+  return words.join(" · ");
+}
+
+export function createProgress() {
+  const progress = byId("progress");
+  return (state, here) => write(progress, progressWords(state, here));
+}
