@@ -1,10 +1,113 @@
 package org.scenespan.cli;
 
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.UncheckedIOException;
+import java.util.logging.Level;
+import java.util.logging.Logger;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.IVersionProvider;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+
 /** The program's entry. */
-public final class Main {
-  private Main() {}
+@Command(
+    name = "scenespan",
+    description = "Covers a scene's whole range of light with the fewest frames, by itself.",
+    mixinStandardHelpOptions = true,
+    versionProvider = Main.Version.class,
+    subcommands = {
+      DemoCommand.class,
+      BracketCommand.class,
+      InspectCommand.class,
+      SessionsCommand.class,
+      DevicesCommand.class
+    },
+    footerHeading = "%nTry it with nothing connected:%n",
+    footer = {
+      "  scenespan demo",
+      "",
+      "Exit codes: 0 done (bracket: covered); 2 wrong use or bad input; 3 ended without covering;"
+          + " 4 the trigger failed; 5 frames did not arrive; 130 interrupted."
+    })
+public final class Main implements Runnable {
+  /** Held: java.util.logging forgets the level of a logger that nobody holds. */
+  private static final Logger ROOT_LOG = Logger.getLogger("");
+
+  @Spec private CommandSpec spec;
+
+  @Option(
+      names = "--no-color",
+      scope = CommandLine.ScopeType.INHERIT,
+      description = "Write without colours or emphasis.")
+  void noColor(boolean on) {
+    if (on) {
+      spec.root()
+          .commandLine()
+          .setColorScheme(CommandLine.Help.defaultColorScheme(CommandLine.Help.Ansi.OFF));
+    }
+  }
 
   public static void main(String[] args) {
-    System.out.println("scenespan");
+    System.setProperty("java.awt.headless", System.getProperty("java.awt.headless", "true"));
+    ROOT_LOG.setLevel(Level.WARNING);
+    System.exit(commandLine().execute(args));
+  }
+
+  /** The whole command line, for the program and for tests. */
+  static CommandLine commandLine() {
+    CommandLine line = new CommandLine(new Main());
+    line.setParameterExceptionHandler(Main::wrongUse);
+    line.setExecutionExceptionHandler(Main::failed);
+    line.setUsageHelpAutoWidth(true);
+    line.setCaseInsensitiveEnumValuesAllowed(true);
+    return line;
+  }
+
+  @Override
+  public void run() {
+    spec.commandLine().usage(spec.commandLine().getOut());
+  }
+
+  private static int wrongUse(CommandLine.ParameterException wrong, String[] args) {
+    CommandLine line = wrong.getCommandLine();
+    String command = line.getCommandSpec().qualifiedName();
+    line.getErr()
+        .println("scenespan: " + oneLine(wrong.getMessage()) + "; see: " + command + " --help");
+    return ExitCode.WRONG_USE;
+  }
+
+  private static int failed(Exception failure, CommandLine line, CommandLine.ParseResult parsed)
+      throws Exception {
+    PrintWriter err = line.getErr();
+    if (failure instanceof IllegalArgumentException
+        || failure instanceof IOException
+        || failure instanceof UncheckedIOException) {
+      err.println("scenespan: " + oneLine(failure.getMessage()));
+      return ExitCode.WRONG_USE;
+    }
+    if (failure instanceof InterruptedException) {
+      return ExitCode.INTERRUPTED;
+    }
+    throw failure;
+  }
+
+  private static String oneLine(String message) {
+    return message == null ? "no reason given" : message.strip().replaceAll("\\s*\\R\\s*", " ");
+  }
+
+  /** The version that the jar's manifest names. */
+  static final class Version implements IVersionProvider {
+    @Override
+    public String[] getVersion() {
+      return new String[] {"scenespan " + text()};
+    }
+
+    static String text() {
+      String version = Main.class.getPackage().getImplementationVersion();
+      return version == null ? "development" : version;
+    }
   }
 }

@@ -1,0 +1,253 @@
+package org.scenespan.cli;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import org.scenespan.control.OpenedSession;
+import org.scenespan.journal.Sessions;
+import org.scenespan.light.Aperture;
+import org.scenespan.light.Ev;
+import org.scenespan.light.Exposure;
+import org.scenespan.light.Iso;
+import org.scenespan.light.PictureLimits;
+import org.scenespan.light.Share;
+import org.scenespan.light.Shutter;
+import org.scenespan.light.Stops;
+import org.scenespan.plan.BracketGoal;
+import org.scenespan.session.BracketSetup;
+import org.scenespan.session.Gear;
+import org.scenespan.trigger.Profile;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+
+/** Covers a scene. */
+@Command(
+    name = "bracket",
+    mixinStandardHelpOptions = true,
+    description =
+        "Cover a scene: take frames until every part of it is neither clipped nor below the asked"
+            + " signal-to-noise in one of them, within the limits that the picture sets.",
+    sortOptions = false,
+    footerHeading = "%nExamples:%n",
+    footer = {
+      "  scenespan bracket --simulate ridge --json",
+      "  scenespan bracket --trigger reference-trigger --port /dev/ttyUSB0 --folder frames"
+          + " --aperture f/11 --longest 1s --start 1/125"
+    })
+final class BracketCommand implements Callable<Integer> {
+  @Spec private CommandSpec spec;
+  @Mixin private Places places;
+  @Mixin private Output output;
+  @Mixin private PageOption page;
+
+  @Option(
+      names = "--trigger",
+      paramLabel = "PROFILE",
+      defaultValue = "reference-trigger",
+      description = "The trigger's device profile: a name, or a .json file (${DEFAULT-VALUE}).")
+  private String trigger;
+
+  @Option(names = "--port", paramLabel = "PORT", description = "The trigger's serial port.")
+  private String port;
+
+  @Option(
+      names = "--folder",
+      paramLabel = "DIR",
+      description = "The hot folder in which the camera's files appear. Files are only ever read.")
+  private Path folder;
+
+  @Option(
+      names = "--simulate",
+      paramLabel = "SCENE",
+      description =
+          "Instead of real parts: a bundled scene (ridge, window, flat) or a Radiance .hdr file.")
+  private String simulate;
+
+  @Option(
+      names = "--scene-ev",
+      paramLabel = "EV",
+      defaultValue = "12",
+      converter = Values.EvValue.class,
+      description = "Where a simulated scene's log-average luminance stands (${DEFAULT-VALUE}).")
+  private Ev sceneEv;
+
+  @Option(
+      names = "--seed",
+      paramLabel = "N",
+      defaultValue = "1",
+      description =
+          "A simulated camera's chance; the same seed gives the same frames (${DEFAULT-VALUE}).")
+  private long seed;
+
+  @Option(
+      names = "--real-time",
+      description = "Let a simulated session take the time that a real one would.")
+  private boolean realTime;
+
+  @Option(names = "--raw", description = "Expect raw files (DNG) and measure those.")
+  private boolean raw;
+
+  @Option(
+      names = "--start",
+      paramLabel = "SHUTTER",
+      converter = Values.ShutterValue.class,
+      description = "The first shutter, at the lowest ISO. Default: two stops under the meter.")
+  private Shutter start;
+
+  @Option(
+      names = "--aperture",
+      paramLabel = "F",
+      defaultValue = "f/8",
+      converter = Values.ApertureValue.class,
+      description = "The aperture, fixed for the depth of field (${DEFAULT-VALUE}).")
+  private Aperture aperture;
+
+  @Option(
+      names = "--longest",
+      paramLabel = "SHUTTER",
+      converter = Values.ShutterValue.class,
+      description = "The longest shutter that motion in the picture allows.")
+  private Shutter longest;
+
+  @Option(
+      names = "--shortest",
+      paramLabel = "SHUTTER",
+      converter = Values.ShutterValue.class,
+      description = "The shortest shutter that the picture allows.")
+  private Shutter shortest;
+
+  @Option(
+      names = "--highest-iso",
+      paramLabel = "ISO",
+      converter = Values.IsoValue.class,
+      description = "How far ISO may be raised where the longest shutter binds. Default: not.")
+  private Iso highestIso;
+
+  @Option(
+      names = "--snr",
+      paramLabel = "RATIO",
+      defaultValue = "10",
+      description = "The signal-to-noise that every part has in some frame (${DEFAULT-VALUE}).")
+  private double snr;
+
+  @Option(
+      names = "--clip-tolerance",
+      paramLabel = "SHARE",
+      defaultValue = "0.0001",
+      converter = Values.ShareValue.class,
+      description = "The brightest share of the pixels that may be let go (${DEFAULT-VALUE}).")
+  private Share clipTolerance;
+
+  @Option(
+      names = "--shadow-tolerance",
+      paramLabel = "SHARE",
+      defaultValue = "0.005",
+      converter = Values.ShareValue.class,
+      description = "The darkest share of the pixels that may be let go (${DEFAULT-VALUE}).")
+  private Share shadowTolerance;
+
+  @Option(
+      names = "--max-frames",
+      paramLabel = "N",
+      defaultValue = "12",
+      description = "The most frames, 1 to 99 (${DEFAULT-VALUE}).")
+  private int maxFrames;
+
+  @Option(
+      names = "--overlap",
+      paramLabel = "STOPS",
+      defaultValue = "0.333",
+      converter = Values.StopsValue.class,
+      description = "By how much neighbouring frames overlap (${DEFAULT-VALUE}).")
+  private Stops overlap;
+
+  @Option(
+      names = "--frame-timeout",
+      paramLabel = "TIME",
+      defaultValue = "10s",
+      converter = Values.DurationValue.class,
+      description =
+          "The longest from the end of an exposure to its file in the folder (${DEFAULT-VALUE}).")
+  private Duration frameTimeout;
+
+  @Option(
+      names = "--retakes",
+      paramLabel = "N",
+      defaultValue = "3",
+      description = "How often in a row a lost shot is taken again (${DEFAULT-VALUE}).")
+  private int retakes;
+
+  @Override
+  public Integer call() throws IOException, InterruptedException {
+    Profile profile = places.profiles().load(trigger);
+    Gear gear = gear();
+    PictureLimits picture =
+        new PictureLimits(
+            aperture,
+            Optional.ofNullable(shortest),
+            Optional.ofNullable(longest),
+            Optional.ofNullable(highestIso));
+    BracketGoal goal = new BracketGoal(snr, clipTolerance, shadowTolerance, overlap, maxFrames);
+    Optional<Exposure> first =
+        Optional.ofNullable(start)
+            .map(shutter -> new Exposure(shutter, aperture, profile.cameraRange().lowestIso()));
+    if (first.isEmpty() && profile.meter().isEmpty()) {
+      throw new IllegalArgumentException(
+          "trigger \"" + profile.name() + "\" has no meter; give the first shutter with --start");
+    }
+    BracketSetup.Patience patience =
+        new BracketSetup.Patience(
+            BracketSetup.Patience.USUAL.answer(),
+            frameTimeout,
+            BracketSetup.Patience.USUAL.outage(),
+            retakes);
+    NewBracket bracket = new NewBracket(label(), profile, gear, goal, picture, first, patience);
+    try (OpenedSession session = bracket.open(places.sessions())) {
+      return new SessionRunner(spec, output.json()).run(session, page, realTime, false);
+    }
+  }
+
+  private Gear gear() {
+    if (simulate != null) {
+      if (port != null) {
+        throw new IllegalArgumentException("--simulate and --port contradict each other");
+      }
+      String frames = folder == null ? Sessions.FRAMES : absolute(folder);
+      String scene = simulate.endsWith(".hdr") ? absolute(Path.of(simulate)) : simulate;
+      return new Gear(
+          trigger, "", frames, raw, Optional.of(new Gear.Rehearsal(scene, sceneEv, seed)));
+    }
+    if (port == null || folder == null) {
+      throw new IllegalArgumentException(
+          "give --port and --folder for real parts, or --simulate SCENE for simulated ones");
+    }
+    if (!Files.isDirectory(folder)) {
+      throw new IllegalArgumentException(
+          "hot folder \""
+              + folder
+              + "\" does not exist or is no directory; create it, or name the"
+              + " one that the camera's files reach");
+    }
+    return new Gear(trigger, port, absolute(folder), raw, Optional.empty());
+  }
+
+  private static String absolute(Path path) {
+    return path.toAbsolutePath().normalize().toString();
+  }
+
+  /** A short name of the scene for the session's directory. */
+  private String label() {
+    if (simulate == null) {
+      return "bracket";
+    }
+    String file = Path.of(simulate).getFileName().toString().replaceFirst("\\.[A-Za-z]+$", "");
+    String plain = file.replaceAll("[^A-Za-z0-9_.-]", "_");
+    return plain.substring(0, Math.min(40, plain.length()));
+  }
+}

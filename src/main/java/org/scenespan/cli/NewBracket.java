@@ -1,0 +1,51 @@
+package org.scenespan.cli;
+
+import java.io.IOException;
+import java.time.LocalDateTime;
+import java.time.format.DateTimeFormatter;
+import java.util.Locale;
+import java.util.Optional;
+import org.scenespan.control.OpenedSession;
+import org.scenespan.frame.NoiseModel;
+import org.scenespan.journal.Sessions;
+import org.scenespan.light.Exposure;
+import org.scenespan.light.PictureLimits;
+import org.scenespan.plan.BracketGoal;
+import org.scenespan.session.BracketSetup;
+import org.scenespan.session.Gear;
+import org.scenespan.trigger.Profile;
+
+/**
+ * A bracket that is about to be opened.
+ *
+ * @param label a short name of the scene, for the session's directory
+ */
+record NewBracket(
+    String label,
+    Profile profile,
+    Gear gear,
+    BracketGoal goal,
+    PictureLimits picture,
+    Optional<Exposure> start,
+    BracketSetup.Patience patience) {
+  private static final DateTimeFormatter STAMP =
+      DateTimeFormatter.ofPattern("uuuuMMdd-HHmmss", Locale.ROOT);
+
+  OpenedSession open(Sessions sessions) throws IOException {
+    return OpenedSession.fresh(
+        sessions, LocalDateTime.now().format(STAMP) + "-" + label, profile, this::setup);
+  }
+
+  private BracketSetup setup(String name) {
+    return new BracketSetup(
+        name,
+        Main.Version.text(),
+        gear,
+        goal,
+        profile.cameraRange(),
+        picture,
+        NoiseModel.TYPICAL,
+        start,
+        patience);
+  }
+}

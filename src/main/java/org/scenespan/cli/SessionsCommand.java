@@ -1,0 +1,134 @@
+package org.scenespan.cli;
+
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.util.List;
+import java.util.Locale;
+import org.scenespan.control.OpenedSession;
+import org.scenespan.journal.Journal;
+import org.scenespan.journal.Sessions;
+import org.scenespan.session.State;
+import org.scenespan.wire.EventJson;
+import org.scenespan.wire.JournalRecord;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Sessions that are kept on disk. */
+@Command(
+    name = "sessions",
+    mixinStandardHelpOptions = true,
+    description = "List, show and resume the sessions that are kept on disk.",
+    footerHeading = "%nExample:%n",
+    footer = "  scenespan sessions list")
+final class SessionsCommand implements Runnable {
+  @Spec private CommandSpec spec;
+
+  @Override
+  public void run() {
+    spec.commandLine().usage(spec.commandLine().getOut());
+  }
+
+  @Command(
+      name = "list",
+      mixinStandardHelpOptions = true,
+      description = "List all sessions, the oldest first.",
+      footerHeading = "%nExample:%n",
+      footer = "  scenespan sessions list --json")
+  int list(
+      @Mixin Places places,
+      @Option(names = "--json", description = "Write one JSON object a session.") boolean json)
+      throws IOException {
+    PrintWriter out = spec.commandLine().getOut();
+    Sessions sessions = places.sessions();
+    for (String name : sessions.names()) {
+      out.println(json ? object(sessions, name) : row(sessions, name));
+    }
+    out.flush();
+    return ExitCode.DONE;
+  }
+
+  private static String row(Sessions sessions, String name) {
+    ObjectNode node = object(sessions, name);
+    return node.has("error")
+        ? String.format(Locale.ROOT, "%-45s  damaged: %s", name, node.get("error").asText())
+        : String.format(
+            Locale.ROOT,
+            "%-45s  %-15s  %2d frames  %s",
+            name,
+            node.get("state").asText(),
+            node.get("frames").asInt(),
+            node.path("source").asText());
+  }
+
+  private static ObjectNode object(Sessions sessions, String name) {
+    ObjectNode node = JsonNodeFactory.instance.objectNode();
+    node.put("session", name);
+    try {
+      State state = Journal.fold(Journal.records(sessions.find(name)));
+      node.put("kind", "bracket");
+      node.put("state", state.report().map(it -> it.stopped().label()).orElse("unfinished"));
+      node.put("frames", state.frames().size());
+      state.setup().ifPresent(setup -> node.put("source", setup.gear().source()));
+    } catch (IOException damaged) {
+      node.put("error", damaged.getMessage());
+    }
+    return node;
+  }
+
+  @Command(
+      name = "show",
+      mixinStandardHelpOptions = true,
+      description = "Show what happened in a session and how it ended.",
+      footerHeading = "%nExample:%n",
+      footer = "  scenespan sessions show 20260504-051231-ridge")
+  int show(
+      @Mixin Places places,
+      @Mixin Output output,
+      @Parameters(paramLabel = "SESSION", description = "The session's name.") String name)
+      throws IOException {
+    PrintWriter out = spec.commandLine().getOut();
+    List<JournalRecord> records = Journal.records(places.sessions().find(name));
+    if (output.json()) {
+      records.forEach(record -> out.println(EventJson.write(record)));
+    } else {
+      new Telling(out, false, false).publish(records);
+      State state = Journal.fold(records);
+      state.report().ifPresent(report -> Reports.table(out, report));
+      if (!state.isClosed()) {
+        out.println("Unfinished; go on with: scenespan sessions resume " + name);
+      }
+    }
+    out.flush();
+    return ExitCode.DONE;
+  }
+
+  @Command(
+      name = "resume",
+      mixinStandardHelpOptions = true,
+      description =
+          "Go on with a session that was interrupted. A shot whose frame never came is taken"
+              + " again.",
+      footerHeading = "%nExample:%n",
+      footer = "  scenespan sessions resume 20260504-051231-ridge")
+  int resume(
+      @Mixin Places places,
+      @Mixin Output output,
+      @Mixin PageOption page,
+      @Option(
+              names = "--real-time",
+              description = "Let a simulated session take the time that a real one would.")
+          boolean realTime,
+      @Parameters(paramLabel = "SESSION", description = "The session's name.") String name)
+      throws IOException, InterruptedException {
+    try (OpenedSession session =
+        OpenedSession.again(places.sessions(), name, places.profiles()::load)) {
+      return new SessionRunner(spec, output.json()).run(session, page, realTime, false);
+    }
+  }
+}

@@ -1,0 +1,128 @@
+package org.scenespan.cli;
+
+import java.io.PrintWriter;
+import java.util.List;
+import java.util.Locale;
+import org.scenespan.control.Feed;
+import org.scenespan.light.Share;
+import org.scenespan.session.Event;
+import org.scenespan.wire.EventJson;
+import org.scenespan.wire.JournalRecord;
+
+/** Tells a running session on a terminal: records as JSON, or a line a happening. */
+final class Telling implements Feed {
+  private final PrintWriter out;
+  private final boolean json;
+  private final boolean terminal;
+  private double snr = 10;
+  private boolean statusShown;
+
+  /**
+   * @param terminal whether a status line may be rewritten in place
+   */
+  Telling(PrintWriter out, boolean json, boolean terminal) {
+    this.out = out;
+    this.json = json;
+    this.terminal = terminal;
+  }
+
+  @Override
+  public void publish(List<JournalRecord> records) {
+    for (JournalRecord record : records) {
+      if (json) {
+        out.println(EventJson.write(record));
+      } else {
+        tell(record.event());
+      }
+    }
+    out.flush();
+  }
+
+  private void tell(Event event) {
+    if (event instanceof Event.SessionOpened opened) {
+      snr = opened.setup().goal().snr();
+      line(
+          "Session %s, %s, within %s.",
+          opened.setup().session(), opened.setup().gear().source(), opened.setup().latitude());
+    } else if (event instanceof Event.SessionResumed) {
+      line("The session goes on.");
+    } else if (event instanceof Event.TriggerGreeted greeted) {
+      line("Trigger: %s.", greeted.identity());
+    } else if (event instanceof Event.TriggerLost lost) {
+      line("ALARM: the trigger is gone: %s.", trimmed(lost.reason()));
+    } else if (event instanceof Event.SceneMetered metered) {
+      line("The meter says %s.", metered.ev());
+    } else if (event instanceof Event.MeterUnread unread) {
+      line("ALARM: the meter could not be read: %s.", trimmed(unread.reason()));
+    } else if (event instanceof Event.ShotPlanned planned) {
+      line("Shot %d: %s (%s).", planned.shot(), planned.exposure(), planned.exposure().ev());
+      line("   %s", planned.reason());
+    } else if (event instanceof Event.ShotCommanded commanded) {
+      status("Shot %d: exposing and waiting for its frame ...", commanded.shot());
+    } else if (event instanceof Event.ShotUnconfirmed unconfirmed) {
+      line(
+          "ALARM: shot %d is not confirmed: %s.",
+          unconfirmed.shot(), trimmed(unconfirmed.reason()));
+    } else if (event instanceof Event.ShotRefused refused) {
+      line("ALARM: shot %d was refused: %s.", refused.shot(), trimmed(refused.reason()));
+    } else if (event instanceof Event.ShotLost lost) {
+      line("ALARM: shot %d is lost: %s.", lost.shot(), trimmed(lost.reason()));
+    } else if (event instanceof Event.FrameAccepted frame) {
+      line(
+          "   %s: %s clipped, %s below signal-to-noise %.0f; reach %s to %s.",
+          frame.frame().file(),
+          percent(frame.clippedFraction()),
+          percent(frame.belowFloorFraction()),
+          snr,
+          frame.reachLowEv(),
+          frame.reachHighEv());
+    } else if (event instanceof Event.FrameStray stray) {
+      line("   %s is left alone: %s.", stray.file(), trimmed(stray.reason()));
+    } else if (event instanceof Event.FrameSkipped skipped) {
+      line("ALARM: %s cannot be read: %s.", skipped.file(), trimmed(skipped.reason()));
+    } else if (event instanceof Event.FolderLost lost) {
+      line("ALARM: the hot folder is gone: %s.", trimmed(lost.reason()));
+    } else if (event instanceof Event.FolderReturned) {
+      line("The hot folder is back.");
+    } else if (event instanceof Event.SessionHeld) {
+      line("Held: no further shot until you continue.");
+    } else if (event instanceof Event.SessionContinued) {
+      line("Continued.");
+    } else if (event instanceof Event.Report report) {
+      line("%s", Reports.summary(report));
+      line("%s", report.why());
+    }
+  }
+
+  private void line(String format, Object... values) {
+    if (statusShown) {
+      // Back to the line's start and clear to its end (ECMA-48, CSI K).
+      out.print("\r\u001b[K");
+      statusShown = false;
+    }
+    out.println(String.format(Locale.ROOT, format, values));
+  }
+
+  private void status(String format, Object... values) {
+    if (terminal) {
+      out.print(String.format(Locale.ROOT, format, values));
+      statusShown = true;
+    }
+  }
+
+  private static String trimmed(String reason) {
+    return reason.endsWith(".") ? reason.substring(0, reason.length() - 1) : reason;
+  }
+
+  static String percent(Share share) {
+    double percent = share.value() * 100;
+    if (percent == 0) {
+      return "0 %";
+    }
+    return percent >= 10
+        ? String.format(Locale.ROOT, "%.0f %%", percent)
+        : percent >= 0.01
+            ? String.format(Locale.ROOT, "%.2f %%", percent)
+            : String.format(Locale.ROOT, "%.4f %%", percent);
+  }
+}

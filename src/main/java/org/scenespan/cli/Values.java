@@ -1,0 +1,98 @@
+package org.scenespan.cli;
+
+import java.time.Duration;
+import java.util.Locale;
+import org.scenespan.light.Aperture;
+import org.scenespan.light.Ev;
+import org.scenespan.light.Iso;
+import org.scenespan.light.Share;
+import org.scenespan.light.Shutter;
+import org.scenespan.light.Stops;
+import picocli.CommandLine.ITypeConverter;
+import picocli.CommandLine.TypeConversionException;
+
+/** Values as a photographer writes them. */
+final class Values {
+  private Values() {}
+
+  private interface Parser<T> {
+    T parse(String text);
+  }
+
+  private static <T> T told(Parser<T> parser, String text) {
+    try {
+      return parser.parse(text);
+    } catch (IllegalArgumentException wrong) {
+      throw new TypeConversionException(wrong.getMessage());
+    }
+  }
+
+  private static double number(String text, String what) {
+    try {
+      double value = Double.parseDouble(text.strip());
+      if (Double.isFinite(value)) {
+        return value;
+      }
+    } catch (NumberFormatException notANumber) {
+      // Told below.
+    }
+    throw new TypeConversionException("\"" + text + "\" is not " + what);
+  }
+
+  static final class ShutterValue implements ITypeConverter<Shutter> {
+    @Override
+    public Shutter convert(String text) {
+      return told(Shutter::parse, text);
+    }
+  }
+
+  static final class ApertureValue implements ITypeConverter<Aperture> {
+    @Override
+    public Aperture convert(String text) {
+      return told(Aperture::parse, text);
+    }
+  }
+
+  static final class IsoValue implements ITypeConverter<Iso> {
+    @Override
+    public Iso convert(String text) {
+      return told(Iso::parse, text);
+    }
+  }
+
+  static final class ShareValue implements ITypeConverter<Share> {
+    @Override
+    public Share convert(String text) {
+      return told(Share::parse, text);
+    }
+  }
+
+  static final class EvValue implements ITypeConverter<Ev> {
+    @Override
+    public Ev convert(String text) {
+      return new Ev(number(text, "an EV such as 12 or -2.5"));
+    }
+  }
+
+  static final class StopsValue implements ITypeConverter<Stops> {
+    @Override
+    public Stops convert(String text) {
+      return new Stops(number(text, "a number of stops such as 0.33"));
+    }
+  }
+
+  /** {@code 10s}, {@code 1m30s}, {@code 2h}, {@code 500ms}. */
+  static final class DurationValue implements ITypeConverter<Duration> {
+    @Override
+    public Duration convert(String text) {
+      String body = text.strip().toLowerCase(Locale.ROOT);
+      if (body.matches("\\d+ms")) {
+        return Duration.ofMillis(Long.parseLong(body.substring(0, body.length() - 2)));
+      }
+      if (body.matches("(\\d{1,6}h)?(\\d{1,6}m)?(\\d{1,6}(\\.\\d{1,3})?s)?") && !body.isEmpty()) {
+        return Duration.parse("PT" + body.toUpperCase(Locale.ROOT));
+      }
+      throw new TypeConversionException("\"" + text + "\" is not a duration such as 10s or 1m30s");
+    }
+  }
+}

@@ -1,0 +1,2 @@
+/** Commands and options, nothing else. Layer 7. */
+package org.scenespan.cli;
