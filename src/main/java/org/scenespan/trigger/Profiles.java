@@ -1,0 +1,191 @@
+package org.scenespan.trigger;
+
+import com.fasterxml.jackson.core.JsonLocation;
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.core.StreamReadFeature;
+import com.fasterxml.jackson.databind.DeserializationFeature;
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.json.JsonMapper;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.net.JarURLConnection;
+import java.net.URI;
+import java.net.URL;
+import java.net.URLConnection;
+import java.nio.file.Files;
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.TreeSet;
+import java.util.stream.Stream;
+
+/** The device profiles at hand: a user's own directory first, then the ones shipped inside. */
+public final class Profiles {
+  /** More than any hand-written profile: 64 KiB. */
+  static final int MAX_PROFILE_BYTES = 64 * 1024;
+
+  private static final String PACKED = "/device-profiles/";
+  private static final String SUFFIX = ".json";
+  private static final String SCHEMA = "profile.schema.json";
+
+  /** A field given twice, or text behind the object, is a slip that would pass unseen. */
+  private static final ObjectMapper JSON =
+      JsonMapper.builder()
+          .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
+          .enable(DeserializationFeature.FAIL_ON_TRAILING_TOKENS)
+          .build();
+
+  private final Optional<Path> own;
+
+  /**
+   * @param own the user's directory of profiles; it need not exist
+   */
+  public Profiles(Optional<Path> own) {
+    this.own = own;
+  }
+
+  /**
+   * Loads a profile by its name, or from a file if the text ends in {@code .json}.
+   *
+   * @throws IllegalArgumentException if there is none or it is wrong: one line
+   */
+  public Profile load(String nameOrFile) {
+    if (nameOrFile.endsWith(SUFFIX)) {
+      return fromFile(nameOrFile);
+    }
+    if (!nameOrFile.matches("[a-z0-9-]{1,64}")) {
+      throw unknown(nameOrFile);
+    }
+    Optional<Path> file =
+        own.map(directory -> directory.resolve(nameOrFile + SUFFIX)).filter(Files::isRegularFile);
+    return file.isPresent() ? read(file.get()) : fromPacked(nameOrFile);
+  }
+
+  /** The names that can be loaded, sorted. */
+  public List<String> names() {
+    TreeSet<String> names = new TreeSet<>();
+    try {
+      if (own.isPresent() && Files.isDirectory(own.get())) {
+        names.addAll(namesIn(own.get()));
+      }
+      names.addAll(packedNames());
+    } catch (IOException e) {
+      throw new UncheckedIOException("cannot list the profiles: " + e.getMessage(), e);
+    }
+    return List.copyOf(names);
+  }
+
+  private Profile fromFile(String text) {
+    Path file;
+    try {
+      file = Path.of(text);
+    } catch (InvalidPathException e) {
+      throw new IllegalArgumentException("profile \"" + text + "\": not a file's name", e);
+    }
+    if (!Files.isRegularFile(file)) {
+      throw new IllegalArgumentException(
+          "profile \"" + text + "\": no such file; known names: " + String.join(", ", names()));
+    }
+    return read(file);
+  }
+
+  private static Profile read(Path file) {
+    String source = file.getFileName().toString();
+    try (InputStream in = Files.newInputStream(file)) {
+      return parse(source, in.readNBytes(MAX_PROFILE_BYTES + 1));
+    } catch (IOException e) {
+      throw new IllegalArgumentException(
+          "profile \"" + source + "\": cannot be read: " + e.getMessage(), e);
+    }
+  }
+
+  private Profile fromPacked(String name) {
+    try (InputStream in = Profiles.class.getResourceAsStream(PACKED + name + SUFFIX)) {
+      if (in == null) {
+        throw unknown(name);
+      }
+      return parse(name + SUFFIX, in.readNBytes(MAX_PROFILE_BYTES + 1));
+    } catch (IOException e) {
+      throw new UncheckedIOException("profile \"" + name + "\" cannot be read", e);
+    }
+  }
+
+  private IllegalArgumentException unknown(String name) {
+    return new IllegalArgumentException(
+        "no profile \""
+            + name
+            + "\"; known: "
+            + String.join(", ", names())
+            + ", or give a .json file");
+  }
+
+  /**
+   * Reads a profile's text.
+   *
+   * @param source what to call it in an error
+   * @throws IllegalArgumentException if it is wrong: one line
+   */
+  static Profile parse(String source, byte[] json) {
+    if (json.length > MAX_PROFILE_BYTES) {
+      throw new IllegalArgumentException(
+          "profile \"" + source + "\": longer than " + MAX_PROFILE_BYTES + " bytes");
+    }
+    JsonNode tree;
+    try {
+      tree = JSON.readTree(json);
+    } catch (JsonProcessingException e) {
+      JsonLocation at = e.getLocation();
+      String where = at == null ? "" : "line " + at.getLineNr() + ", column " + at.getColumnNr();
+      throw new IllegalArgumentException(
+          "profile \"" + source + "\": " + where + ": " + firstLine(e.getOriginalMessage()), e);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+    return ProfileReader.read(source, tree);
+  }
+
+  private static String firstLine(String message) {
+    return message.lines().findFirst().orElse("not JSON");
+  }
+
+  private static List<String> packedNames() throws IOException {
+    // The schema lies beside the profiles: where it is found, they can be listed.
+    URL schema = Profiles.class.getResource(PACKED + SCHEMA);
+    if (schema == null) {
+      return List.of();
+    }
+    URLConnection connection = schema.openConnection();
+    if (connection instanceof JarURLConnection jar) {
+      String prefix = PACKED.substring(1);
+      return jar.getJarFile().stream()
+          .map(entry -> entry.getName())
+          .filter(name -> name.startsWith(prefix))
+          .map(name -> name.substring(prefix.length()))
+          .filter(Profiles::isProfile)
+          .map(Profiles::nameOf)
+          .toList();
+    }
+    return namesIn(Path.of(URI.create(schema.toString())).getParent());
+  }
+
+  private static List<String> namesIn(Path directory) throws IOException {
+    try (Stream<Path> files = Files.list(directory)) {
+      return files
+          .map(file -> file.getFileName().toString())
+          .filter(Profiles::isProfile)
+          .map(Profiles::nameOf)
+          .toList();
+    }
+  }
+
+  private static boolean isProfile(String file) {
+    return file.endsWith(SUFFIX) && !file.equals(SCHEMA) && !file.contains("/");
+  }
+
+  private static String nameOf(String file) {
+    return file.substring(0, file.length() - SUFFIX.length());
+  }
+}

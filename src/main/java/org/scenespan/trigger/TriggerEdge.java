@@ -1,0 +1,246 @@
+package org.scenespan.trigger;
+
+import java.io.IOException;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.util.Optional;
+import java.util.Queue;
+import java.util.concurrent.ArrayBlockingQueue;
+import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
+import org.scenespan.session.Input;
+
+/**
+ * Keeps a trigger at hand in real time: takes orders, talks to the device, hands over what came of
+ * it. When the port goes away or a greeting stays without answer it says so once, and then opens
+ * and greets again and again until the device is back.
+ */
+public final class TriggerEdge implements AutoCloseable {
+  /** Orders that wait; a session gives one at a time. */
+  private static final int MAX_WAITING_ORDERS = 16;
+
+  /** Reads and other news that wait; a reader that finds it full lets the system hold its bytes. */
+  private static final int MAX_WAITING_SIGNALS = 256;
+
+  /** How long to wait before a lost port is opened again. */
+  private static final Duration REOPEN_AFTER = Duration.ofSeconds(1);
+
+  /** How long to sleep at most while time matters, lest a clock that is set back stops us. */
+  private static final long LONGEST_NAP_MILLIS = 1_000;
+
+  /** How long closing waits for the threads. */
+  private static final long CLOSE_LIMIT_MILLIS = 3_000;
+
+  private final PortOpener opener;
+  private final InstantSource clock;
+  private final Consumer<Input> inputs;
+  private final Duration reopenAfter;
+  private final Dialogue dialogue;
+  private final Queue<Order> orders = new ArrayBlockingQueue<>(MAX_WAITING_ORDERS);
+  private final BlockingQueue<PortReader.Signal> signals =
+      new ArrayBlockingQueue<>(MAX_WAITING_SIGNALS);
+  private final Thread thread = new Thread(this::run, "scenespan-trigger");
+  private volatile boolean closing;
+
+  // What follows belongs to the thread.
+  private Optional<PortReader> link;
+  private Optional<Order> current = Optional.empty();
+  private Optional<String> away = Optional.empty();
+  private Instant reopenAt = Instant.MAX;
+
+  private TriggerEdge(
+      Profile profile,
+      PortOpener opener,
+      TriggerPort port,
+      InstantSource clock,
+      Consumer<Input> inputs,
+      Duration reopenAfter) {
+    this.opener = opener;
+    this.clock = clock;
+    this.inputs = inputs;
+    this.reopenAfter = reopenAfter;
+    this.dialogue = new Dialogue(profile);
+    this.link = Optional.of(PortReader.start(port, signals));
+  }
+
+  /**
+   * Opens the port and starts to take orders; it does not greet by itself.
+   *
+   * @param inputs called on the edge's own thread; it may block for a moment, but not throw
+   * @throws IOException if the port cannot be opened, as the opener says it
+   */
+  public static TriggerEdge open(
+      Profile profile, PortOpener opener, InstantSource clock, Consumer<Input> inputs)
+      throws IOException {
+    return open(profile, opener, clock, inputs, REOPEN_AFTER);
+  }
+
+  static TriggerEdge open(
+      Profile profile,
+      PortOpener opener,
+      InstantSource clock,
+      Consumer<Input> inputs,
+      Duration reopenAfter)
+      throws IOException {
+    TriggerPort port = opener.open();
+    TriggerEdge edge = new TriggerEdge(profile, opener, port, clock, inputs, reopenAfter);
+    edge.thread.setDaemon(true);
+    edge.thread.start();
+    return edge;
+  }
+
+  /**
+   * Has an order done after those that wait. What comes of it is handed over as an input; when the
+   * trigger is away, at once and as a failure.
+   *
+   * @throws IllegalStateException if too many orders wait already
+   */
+  public void perform(Order order) {
+    if (!orders.offer(order)) {
+      throw new IllegalStateException("more than " + MAX_WAITING_ORDERS + " orders wait");
+    }
+    // If the queue is full, the thread is awake anyway and looks for orders after each signal.
+    signals.offer(PortReader.Signal.WAKE);
+  }
+
+  /** Closes the port and ends the threads; an order that is under way is dropped. */
+  @Override
+  public void close() {
+    closing = true;
+    signals.offer(PortReader.Signal.WAKE);
+    if (Thread.currentThread() == thread) {
+      return;
+    }
+    try {
+      thread.join(CLOSE_LIMIT_MILLIS);
+      if (thread.isAlive()) {
+        thread.interrupt();
+        thread.join(CLOSE_LIMIT_MILLIS);
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  private void run() {
+    try {
+      while (!closing) {
+        startNextOrder();
+        Optional<PortReader.Signal> signal = awaitSignal();
+        Instant now = clock.instant();
+        if (signal.isPresent()) {
+          take(signal.get(), now);
+        }
+        if (link.isEmpty() && !now.isBefore(reopenAt)) {
+          reopen(now);
+        }
+        dialogue.tick(now);
+        pump(now);
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    } finally {
+      link.ifPresent(PortReader::close);
+    }
+  }
+
+  private void startNextOrder() {
+    while (!dialogue.isBusy() && !orders.isEmpty()) {
+      Order order = orders.remove();
+      if (away.isPresent()) {
+        inputs.accept(
+            TriggerInputs.of(order, new Outcome.Refused("the trigger is away: " + away.get())));
+      } else {
+        Instant now = clock.instant();
+        current = Optional.of(order);
+        dialogue.begin(order, now);
+        pump(now);
+      }
+    }
+  }
+
+  private Optional<PortReader.Signal> awaitSignal() throws InterruptedException {
+    Optional<Instant> due = link.isEmpty() ? Optional.of(reopenAt) : dialogue.nextDue();
+    if (due.isEmpty()) {
+      return Optional.of(signals.take());
+    }
+    Duration left = Duration.between(clock.instant(), due.get());
+    // One more, because a rest below a millisecond would make it spin.
+    long millis = left.isNegative() ? 0 : Math.min(left.toMillis() + 1, LONGEST_NAP_MILLIS);
+    return Optional.ofNullable(signals.poll(millis, TimeUnit.MILLISECONDS));
+  }
+
+  private void take(PortReader.Signal signal, Instant now) {
+    if (link.isEmpty() || signal.reader() != link.get()) {
+      return; // A wake-up, or the last words of a port that was given up.
+    }
+    if (signal.isGone()) {
+      lose("the port is gone", now);
+    } else {
+      dialogue.receive(signal.bytes(), now);
+    }
+  }
+
+  /** Writes what is to be written and hands over an order's end. */
+  private void pump(Instant now) {
+    byte[] bytes = dialogue.takeOutput();
+    if (bytes.length > 0 && link.isPresent()) {
+      try {
+        link.get().port().write(bytes);
+      } catch (IOException e) {
+        lose(e.getMessage(), now);
+        return;
+      }
+    }
+    Optional<Outcome> outcome = dialogue.takeOutcome();
+    if (outcome.isEmpty() || current.isEmpty()) {
+      return;
+    }
+    Order order = current.get();
+    current = Optional.empty();
+    Input input = TriggerInputs.of(order, outcome.get());
+    if (input instanceof Input.TriggerLost lost) {
+      leave(lost.reason(), now);
+    } else {
+      if (input instanceof Input.TriggerGreeted) {
+        away = Optional.empty();
+      }
+      inputs.accept(input);
+    }
+  }
+
+  /** The port went away in the middle of whatever it was. */
+  private void lose(String reason, Instant now) {
+    dialogue.abandon(reason);
+    Optional<Outcome> outcome = dialogue.takeOutcome();
+    if (outcome.isPresent() && current.isPresent() && !(current.get() instanceof Order.Greet)) {
+      inputs.accept(TriggerInputs.of(current.get(), outcome.get()));
+    }
+    current = Optional.empty();
+    leave(reason, now);
+  }
+
+  /** Gives the port up, says so if it was not known, and sets the time to try again. */
+  private void leave(String reason, Instant now) {
+    link.ifPresent(PortReader::close);
+    link = Optional.empty();
+    reopenAt = now.plus(reopenAfter);
+    if (away.isEmpty()) {
+      away = Optional.of(reason);
+      inputs.accept(new Input.TriggerLost(reason));
+    }
+  }
+
+  private void reopen(Instant now) {
+    try {
+      link = Optional.of(PortReader.start(opener.open(), signals));
+    } catch (IOException stillAway) {
+      reopenAt = now.plus(reopenAfter);
+      return;
+    }
+    current = Optional.of(new Order.Greet());
+    dialogue.begin(current.get(), now);
+  }
+}
