@@ -4,10 +4,12 @@ import java.io.ByteArrayOutputStream;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 
 /**
  * The conversation with a trigger about one order at a time, as a machine that is stepped: bytes
@@ -43,6 +45,7 @@ public final class Dialogue {
   private int next;
   private int exchange;
   private int attempt;
+  private final Set<Integer> unanswered = new HashSet<>();
   private boolean releaseSent;
   private Duration exposure = Duration.ZERO;
   private Instant exposedUntil = Instant.MIN;
@@ -87,6 +90,7 @@ public final class Dialogue {
     }
     steps = Script.of(profile, order, sent);
     captured = new LinkedHashMap<>();
+    unanswered.clear();
     releaseSent = false;
     strange = Optional.empty();
     next = 0;
@@ -166,7 +170,6 @@ public final class Dialogue {
       send(step, now);
       if (step.awaits() != Script.Awaits.NOTHING) {
         phase = Phase.WAITING;
-        strange = Optional.empty();
         // After a release, the device may be deaf until the shutter has closed.
         due = (now.isBefore(exposedUntil) ? exposedUntil : now).plus(step.timeout());
         return;
@@ -204,10 +207,11 @@ public final class Dialogue {
     if (step.awaits() == Script.Awaits.REPLY) {
       captured.putAll(groups.get());
     }
-    if (attempt > 1) {
-      // The answers to the earlier askings may still be on their way.
+    if (unanswered.contains(next)) {
+      // The answer to an earlier asking may still be on its way.
       settledAt = now.plus(profile.settle());
     }
+    strange = Optional.empty();
     next++;
     proceed(now);
   }
@@ -261,6 +265,7 @@ public final class Dialogue {
       strange = Optional.of("the beginning of a line, " + quoted(lines.part()));
       lines.skipPart();
     }
+    unanswered.add(next);
     settledAt = now.plus(profile.settle());
     if (attempt <= step.retries()) {
       attempt++;
