@@ -29,6 +29,7 @@ public final class Profiles {
 
   private static final String PACKED = "/device-profiles/";
   private static final String SUFFIX = ".json";
+  private static final String NAME = "[a-z0-9-]{1,64}";
   private static final String SCHEMA = "profile.schema.json";
 
   /** A field given twice, or text behind the object, is a slip that would pass unseen. */
@@ -56,7 +57,7 @@ public final class Profiles {
     if (nameOrFile.endsWith(SUFFIX)) {
       return fromFile(nameOrFile);
     }
-    if (!nameOrFile.matches("[a-z0-9-]{1,64}")) {
+    if (!nameOrFile.matches(NAME)) {
       throw unknown(nameOrFile);
     }
     Optional<Path> file =
@@ -181,8 +182,9 @@ public final class Profiles {
     }
   }
 
+  /** By its name alone; the schema's name has a dot too many. */
   private static boolean isProfile(String file) {
-    return file.endsWith(SUFFIX) && !file.equals(SCHEMA) && !file.contains("/");
+    return file.matches(NAME + "\\.json");
   }
 
   private static String nameOf(String file) {

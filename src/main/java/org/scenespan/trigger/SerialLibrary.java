@@ -11,6 +11,8 @@ import java.nio.file.Path;
  * it is unpacked world-writable into the shared temporary folder, where anyone could replace it.
  */
 final class SerialLibrary {
+  static final String FOLDER_PREFIX = "scenespan-serial-" + ProcessHandle.current().pid() + "-";
+
   private static boolean loaded;
 
   private SerialLibrary() {}
@@ -26,7 +28,7 @@ final class SerialLibrary {
     }
     // Private by default on POSIX. It must come before the property changes: the JDK keeps the
     // temporary folder that it saw first, so nobody else is misled.
-    Path folder = Files.createTempDirectory("scenespan-serial-");
+    Path folder = Files.createTempDirectory(FOLDER_PREFIX);
     String shared = System.getProperty("java.io.tmpdir");
     try {
       // The library knows jSerialComm.library.path, but only to load from, never to unpack into;

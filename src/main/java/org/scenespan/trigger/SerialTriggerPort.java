@@ -19,8 +19,11 @@ public final class SerialTriggerPort implements TriggerPort {
   /** How long a read waits for bytes. */
   private static final int READ_WAIT_MILLIS = 200;
 
-  /** How long a write may take; 200 bytes at 300 baud need seven seconds. */
-  private static final long WRITE_LIMIT_MILLIS = 10_000;
+  /** How long a write may take beyond what the line's speed asks for. */
+  private static final long WRITE_MARGIN_MILLIS = 2_000;
+
+  /** Start, data, parity and two stop bits: the most that a byte takes on the line. */
+  private static final long BITS_PER_BYTE = 12;
 
   /** Linux errno: no permission; not a terminal. */
   private static final int EACCES = 13;
@@ -122,14 +125,17 @@ public final class SerialTriggerPort implements TriggerPort {
    */
   @Override
   public void write(byte[] bytes) throws IOException {
+    long limitMillis =
+        WRITE_MARGIN_MILLIS + bytes.length * BITS_PER_BYTE * 1000 / port.getBaudRate();
     try {
       Future<Integer> written = writer.submit(() -> port.writeBytes(bytes, bytes.length));
-      if (written.get(WRITE_LIMIT_MILLIS, TimeUnit.MILLISECONDS) != bytes.length) {
+      if (written.get(limitMillis, TimeUnit.MILLISECONDS) != bytes.length) {
         throw new IOException("port \"" + name + "\" is gone");
       }
     } catch (TimeoutException e) {
       throw new IOException(
-          "port \"" + name + "\" took no bytes for " + WRITE_LIMIT_MILLIS + " ms", e);
+          "port \"" + name + "\" did not take " + bytes.length + " bytes in " + limitMillis + " ms",
+          e);
     } catch (ExecutionException | RejectedExecutionException e) {
       throw new IOException("port \"" + name + "\" cannot be written: " + e.getMessage(), e);
     } catch (InterruptedException e) {

@@ -6,9 +6,11 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.InstantSource;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.BlockingQueue;
@@ -91,11 +93,11 @@ class SerialTriggerIT {
   private static void answer(SmallDevice device, TriggerPort port) {
     byte[] buffer = new byte[256];
     for (int count = port.read(buffer); count >= 0; count = port.read(buffer)) {
-      byte[] heard = java.util.Arrays.copyOf(buffer, count);
+      byte[] heard = Arrays.copyOf(buffer, count);
       String replies = device.hear(heard);
       try {
         if (!replies.isEmpty()) {
-          port.write(replies.getBytes(java.nio.charset.StandardCharsets.US_ASCII));
+          port.write(replies.getBytes(StandardCharsets.US_ASCII));
         }
       } catch (IOException gone) {
         return;
@@ -206,19 +208,23 @@ class SerialTriggerIT {
   void aPortThatTakesNoBytesIsAnErrorAndDoesNotHoldUsForEver() throws Exception {
     // Nobody reads the far end: the system's buffers fill after some ten thousand bytes.
     TriggerPort port = SerialTriggerPort.open(near.toString(), profile.line());
-    byte[] much = new byte[1_000_000];
+    byte[] much = new byte[50_000];
     String message = assertThrows(IOException.class, () -> port.write(much)).getMessage();
-    assertTrue(message.endsWith("took no bytes for 10000 ms"), message);
+    // 12 bits a byte at 115200 baud, and two seconds.
+    assertTrue(message.endsWith("did not take 50000 bytes in 7208 ms"), message);
     port.close();
   }
 
   @Test
   void theNativeLibraryLeavesNothingThatOthersCanWrite() throws Exception {
-    assertTrue(SerialPorts.list() != null);
-    try (Stream<Path> left = Files.list(Path.of(System.getProperty("java.io.tmpdir")))) {
+    String before = System.getProperty("java.io.tmpdir");
+    assertTrue(SerialPorts.list().stream().noneMatch(port -> port.path().isBlank()));
+    assertEquals(before, System.getProperty("java.io.tmpdir"));
+    try (Stream<Path> left = Files.list(Path.of(before))) {
       assertEquals(
           List.of(),
-          left.filter(path -> path.getFileName().toString().startsWith("scenespan-serial-"))
+          left.map(path -> path.getFileName().toString())
+              .filter(name -> name.startsWith(SerialLibrary.FOLDER_PREFIX))
               .toList());
     }
   }
