@@ -335,7 +335,11 @@ class DialogueTest {
     CUT,
     GARBAGE,
     NOISE_BEFORE,
-    LATE
+    LATE,
+    /** The device hears nothing. */
+    UNHEARD,
+    /** The device hears only the last of the lines that were sent together. */
+    HALF_HEARD
   }
 
   /**
@@ -367,9 +371,10 @@ class DialogueTest {
       late = "";
       if (bytes.length > 0) {
         record.add(new String(bytes, ISO_8859_1));
-        String reply = device.hear(bytes);
-        switch (possible.get(faults.nextInt(possible.size()))) {
-          case NONE -> replies += reply;
+        Fault fault = possible.get(faults.nextInt(possible.size()));
+        String reply = device.hear(heard(bytes, fault));
+        switch (fault) {
+          case NONE, UNHEARD, HALF_HEARD -> replies += reply;
           case LOST -> {}
           case DOUBLED -> replies += reply + reply;
           case CUT -> replies += reply.substring(0, faults.nextInt(reply.length() + 1));
@@ -404,6 +409,9 @@ class DialogueTest {
     Outcome outcome = dialogue.takeOutcome().orElseThrow();
     record.add(outcome.toString());
     if (order instanceof Order.Fire fire) {
+      for (String exposure : device.exposures()) {
+        assertEquals("0.015625 5.6 200", exposure, "released with other settings: " + record);
+      }
       assertTrue(device.released().size() <= 1, "released twice: " + record);
       if (outcome instanceof Outcome.Refused) {
         assertEquals(List.of(), device.released(), "refused and yet released: " + record);
@@ -413,6 +421,16 @@ class DialogueTest {
       }
     }
     return record;
+  }
+
+  /** What the device hears of what was sent. */
+  private static byte[] heard(byte[] bytes, Fault fault) {
+    if (fault == Fault.UNHEARD) {
+      return new byte[0];
+    }
+    String text = new String(bytes, ISO_8859_1);
+    int last = text.lastIndexOf('\n', text.length() - 2) + 1;
+    return fault == Fault.HALF_HEARD ? text.substring(last).getBytes(ISO_8859_1) : bytes;
   }
 
   private static void deliver(Dialogue dialogue, byte[] bytes, Instant now, Optional<Random> cuts) {
@@ -427,9 +445,11 @@ class DialogueTest {
 
   @Test
   void overAFaultyLineTheOutcomeIsTrueAndIndifferentToCuts() {
+    // None of the device's own settings after power-on, so that a lost setting would show.
+    Exposure other = new Exposure(Shutter.ofThird(-18), Aperture.ofThird(15), Iso.ofThird(3));
     Set<Class<?>> seen = new HashSet<>();
     for (int seed = 1; seed <= 2000; seed++) {
-      Order order = seed % 4 == 0 ? new Order.Greet() : FIRE;
+      Order order = seed % 4 == 0 ? new Order.Greet() : new Order.Fire(7, other);
       List<String> whole = play(profile, order, new Random(seed), Optional.empty());
       List<String> cut =
           play(profile, order, new Random(seed), Optional.of(new Random(seed * 31L)));

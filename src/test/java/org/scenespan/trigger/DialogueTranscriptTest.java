@@ -62,6 +62,16 @@ class DialogueTranscriptTest {
     }
   }
 
+  @Test
+  void theShotInTheProtocolsDocumentIsTheOneInTheTranscript() throws IOException {
+    String document = Files.readString(Path.of("docs", "line-protocol.md"));
+    int from = document.indexOf("```\n", document.indexOf("## One shot")) + 4;
+    String shot = document.substring(from, document.indexOf("```", from));
+    String transcript =
+        Files.readString(Path.of("src/test/resources/dialogues/reference-trigger.txt"));
+    assertTrue(shot.lines().count() > 20 && transcript.contains(shot));
+  }
+
   /** One run through a transcript. */
   private static final class Replay {
     private final List<String> script;

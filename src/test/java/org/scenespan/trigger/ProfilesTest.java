@@ -284,4 +284,12 @@ class ProfilesTest {
     assertEquals(0.001, profile.cameraRange().shutters().stepSeconds());
     assertEquals(3600, profile.cameraRange().shutters().last().seconds(), 1e-9);
   }
+
+  @Test
+  void theExampleInTheDocumentIsAProfile() throws IOException {
+    String document = Files.readString(Path.of("docs", "profile-format.md"));
+    int from = document.indexOf("```json\n") + 8;
+    String example = document.substring(from, document.indexOf("```", from));
+    assertEquals("bulb-box", Profiles.parse("x.json", example.getBytes(UTF_8)).name());
+  }
 }

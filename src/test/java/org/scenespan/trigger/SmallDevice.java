@@ -15,6 +15,7 @@ final class SmallDevice {
   private final StringBuilder line = new StringBuilder();
   private final Deque<String> errors = new ArrayDeque<>();
   private final List<Integer> released = new ArrayList<>();
+  private final List<String> exposures = new ArrayList<>();
   private String seconds = "0.0078125";
   private String iso = "100";
   private String aperture = "8";
@@ -22,6 +23,11 @@ final class SmallDevice {
   /** The shots released, in order. */
   List<Integer> released() {
     return released;
+  }
+
+  /** The settings of each shot released: seconds, f-number and ISO. */
+  List<String> exposures() {
+    return exposures;
   }
 
   /** Takes what was sent and gives the replies, each with its line end. */
@@ -68,7 +74,10 @@ final class SmallDevice {
       case "EXPosure:TIME" -> seconds = parameter;
       case "EXPosure:ISO" -> setIso(parameter);
       case "EXPosure:APERture" -> aperture = parameter;
-      case "TRIGger:RELease" -> released.add(Integer.valueOf(parameter));
+      case "TRIGger:RELease" -> {
+        released.add(Integer.valueOf(parameter));
+        exposures.add(seconds + " " + aperture + " " + iso);
+      }
       default -> errors.add("-113,\"Undefined header\"");
     }
   }
