@@ -108,6 +108,9 @@ class DialogueTranscriptTest {
 
     private void play(String line, String where) {
       String[] words = line.split(" ", 2);
+      if (!words[0].equals(">")) {
+        assertTrue(sent.isEmpty(), where + ": sent before, and not in the transcript: " + sent);
+      }
       switch (words[0]) {
         case "order" -> {
           orders++;
@@ -119,10 +122,8 @@ class DialogueTranscriptTest {
           now = now.plusMillis(Long.parseLong(words[1]));
           dialogue.tick(now);
         }
-        case "outcome" -> {
-          assertEquals(words[1], dialogue.takeOutcome().map(Replay::text).orElse("none"), where);
-          assertTrue(sent.isEmpty(), where + ": left over " + sent);
-        }
+        case "outcome" ->
+            assertEquals(words[1], dialogue.takeOutcome().map(Replay::text).orElse("none"), where);
         default -> throw new AssertionError(where);
       }
     }
