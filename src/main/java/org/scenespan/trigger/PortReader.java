@@ -59,19 +59,32 @@ final class PortReader {
   }
 
   private void run() {
-    byte[] buffer = new byte[BUFFER_BYTES];
     try {
-      while (!closing) {
-        int count = port.read(buffer);
-        if (count != 0 && !closing) {
-          signals.put(new Signal(this, Arrays.copyOf(buffer, Math.max(0, count))));
-        }
-        if (count == TriggerPort.GONE) {
-          return;
-        }
+      pump();
+      if (!closing) {
+        signals.put(new Signal(this, new byte[0]));
       }
     } catch (InterruptedException closed) {
       // The end of a thread that is its own owner.
+    }
+  }
+
+  /** Reads until the port is gone; one that throws instead of saying so is gone, too. */
+  private void pump() throws InterruptedException {
+    byte[] buffer = new byte[BUFFER_BYTES];
+    while (!closing) {
+      int count;
+      try {
+        count = port.read(buffer);
+      } catch (RuntimeException broken) {
+        return;
+      }
+      if (count < 0) {
+        return;
+      }
+      if (count > 0) {
+        signals.put(new Signal(this, Arrays.copyOf(buffer, count)));
+      }
     }
   }
 }

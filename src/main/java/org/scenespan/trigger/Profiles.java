@@ -65,7 +65,11 @@ public final class Profiles {
     return file.isPresent() ? read(file.get()) : fromPacked(nameOrFile);
   }
 
-  /** The names that can be loaded, sorted. */
+  /**
+   * The names that can be loaded, sorted.
+   *
+   * @throws IllegalArgumentException if the user's directory cannot be listed
+   */
   public List<String> names() {
     TreeSet<String> names = new TreeSet<>();
     try {
@@ -74,7 +78,7 @@ public final class Profiles {
       }
       names.addAll(packedNames());
     } catch (IOException e) {
-      throw new UncheckedIOException("cannot list the profiles: " + e.getMessage(), e);
+      throw new IllegalArgumentException("cannot list the profiles: " + e.getMessage(), e);
     }
     return List.copyOf(names);
   }
@@ -143,7 +147,8 @@ public final class Profiles {
       throw new IllegalArgumentException(
           "profile \"" + source + "\": " + where + ": " + firstLine(e.getOriginalMessage()), e);
     } catch (IOException e) {
-      throw new UncheckedIOException(e);
+      throw new IllegalArgumentException(
+          "profile \"" + source + "\": " + firstLine(e.getMessage()), e);
     }
     return ProfileReader.read(source, tree);
   }

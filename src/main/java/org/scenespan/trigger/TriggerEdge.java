@@ -189,8 +189,8 @@ public final class TriggerEdge implements AutoCloseable {
     if (bytes.length > 0 && link.isPresent()) {
       try {
         link.get().port().write(bytes);
-      } catch (IOException e) {
-        lose(e.getMessage(), now);
+      } catch (IOException | RuntimeException e) {
+        lose("the port cannot be written: " + e.getMessage(), now);
         return;
       }
     }
@@ -236,7 +236,7 @@ public final class TriggerEdge implements AutoCloseable {
   private void reopen(Instant now) {
     try {
       link = Optional.of(PortReader.start(opener.open(), signals));
-    } catch (IOException stillAway) {
+    } catch (IOException | RuntimeException stillAway) {
       reopenAt = now.plus(reopenAfter);
       return;
     }

@@ -121,7 +121,16 @@ class ProfilesTest {
 
   @Test
   void whatIsNoJsonIsSaidInOneLine() {
-    String[] texts = {"", "[]", "{", "{} {}", "{\"name\":\"a\",\"name\":\"b\"}", "\u0000", "nul"};
+    String[] texts = {
+      "",
+      "[]",
+      "{",
+      "{} {}",
+      "{\"name\":\"a\",\"name\":\"b\"}",
+      "\u0000",
+      "nul",
+      "\u0000\u0000\u00fe\u00ff{"
+    };
     for (String text : texts) {
       String message = errorOf(text);
       assertTrue(message.startsWith("profile \"x.json\": "), message);
