@@ -6,6 +6,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Consumer;
 import java.util.stream.Stream;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.session.Input;
@@ -39,23 +40,28 @@ public final class FolderScan {
    */
   public List<Input> scan(Instant now) {
     List<Input> inputs = new ArrayList<>();
+    scan(now, inputs::add);
+    return inputs;
+  }
+
+  /** Looks once as {@link #scan(Instant)} and hands each input over as soon as it is there. */
+  void scan(Instant now, Consumer<Input> inbox) {
     List<Arrival> arrivals = List.of();
     try {
       arrivals = folder.scan(now);
       if (lost) {
         lost = false;
-        inputs.add(new Input.FolderReturned());
+        inbox.accept(new Input.FolderReturned());
       }
     } catch (IOException e) {
       if (!lost) {
         lost = true;
-        inputs.add(new Input.FolderLost(e.getMessage()));
+        inbox.accept(new Input.FolderLost(e.getMessage()));
       }
     }
     for (Pairing.Chosen chosen : pairing.next(arrivals, folder.onTheWay(), now)) {
-      inputs.add(read(chosen));
+      inbox.accept(read(chosen));
     }
-    return inputs;
   }
 
   /** When a file on its way may be ready; nothing where none is. */

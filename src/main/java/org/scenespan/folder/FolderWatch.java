@@ -9,7 +9,6 @@ import java.nio.file.WatchService;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
-import java.util.List;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
@@ -91,16 +90,21 @@ public final class FolderWatch implements AutoCloseable {
 
   private void look() {
     try {
-      List<Input> inputs = scan.scan(clock.instant());
-      for (Input input : inputs) {
-        if (isClosing()) {
-          return;
-        }
-        inbox.accept(input);
-      }
+      scan.scan(clock.instant(), this::handOver);
     } catch (RuntimeException e) {
       // A thread that died here would leave a session waiting for frames for ever.
       LOG.error("A look at {} failed", scan.folder(), e);
+    }
+  }
+
+  private void handOver(Input input) {
+    if (isClosing()) {
+      return;
+    }
+    try {
+      inbox.accept(input);
+    } catch (RuntimeException e) {
+      LOG.error("{} was not taken", input.getClass().getSimpleName(), e);
     }
   }
 
