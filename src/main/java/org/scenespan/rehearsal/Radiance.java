@@ -10,6 +10,9 @@ record Radiance(int width, float[][] rows) {
   /** More pixels than this are refused before any memory is taken for them. */
   static final int MOST_PIXELS = 64_000_000;
 
+  /** Likewise, so that one line alone cannot claim much. */
+  static final int LONGEST_SIDE = 65_535;
+
   Radiance {
     if (!(width > 0 && rows.length > 0)) {
       throw new IllegalArgumentException(

@@ -64,9 +64,14 @@ final class RadianceFile {
     }
     int scanlines = Integer.parseInt(size.group(3));
     int length = Integer.parseInt(size.group(6));
-    if (!(scanlines > 0 && length > 0 && (long) scanlines * length <= Radiance.MOST_PIXELS)) {
+    boolean sidesFit = isSide(scanlines) && isSide(length);
+    if (!(sidesFit && (long) scanlines * length <= Radiance.MOST_PIXELS)) {
       throw new IllegalArgumentException(
-          "its size (" + length + " x " + scanlines + ") must be 1 to 64 million pixels");
+          "its size ("
+              + length
+              + " x "
+              + scanlines
+              + ") must be 1 to 65535 pixels a side and at most 64 million in all");
     }
     // Line by line, so that a short file with a big claim fails before the memory is taken.
     float[][] read = new float[scanlines][];
@@ -76,6 +81,10 @@ final class RadianceFile {
       read[y] = decode(codes, length);
     }
     return upright(read, length, size);
+  }
+
+  private static boolean isSide(int pixels) {
+    return pixels > 0 && pixels <= Radiance.LONGEST_SIDE;
   }
 
   private void readHeader() throws IOException {

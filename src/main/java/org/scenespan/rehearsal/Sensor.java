@@ -18,7 +18,7 @@ import org.scenespan.light.Iso;
  * @param noise full well, read noise and bits
  * @param seed of all its noise
  */
-public record Sensor(NoiseModel noise, long seed) {
+record Sensor(NoiseModel noise, long seed) {
   /** Black stands at this part of the codes: room for the read noise on both sides of no light. */
   private static final double BLACK_PART = 1.0 / 32;
 
@@ -26,12 +26,12 @@ public record Sensor(NoiseModel noise, long seed) {
   private static final double CERTAIN_DEVIATIONS = 10;
 
   /** The code of no light. */
-  public int black() {
+  int black() {
     return (int) ((1 << noise.bits()) * BLACK_PART);
   }
 
   /** The code of saturation, the highest. */
-  public int white() {
+  int white() {
     return (1 << noise.bits()) - 1;
   }
 
@@ -49,7 +49,7 @@ public record Sensor(NoiseModel noise, long seed) {
    *
    * @param frame its number; another number draws other noise
    */
-  public SensorFrame expose(Scene scene, Exposure exposure, int frame) {
+  SensorFrame expose(Scene scene, Exposure exposure, int frame) {
     double electronsPerUnit = electronsPerUnit(scene, exposure);
     int width = scene.width();
     short[] codes = new short[3 * width * scene.height()];

@@ -1,12 +1,9 @@
 package org.scenespan.rehearsal;
 
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.math.BigDecimal;
 import java.math.MathContext;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
@@ -14,7 +11,6 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.SplittableRandom;
 import java.util.regex.Pattern;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.Exposure;
@@ -46,29 +42,20 @@ public final class SimulatedRig {
     static final Unit OVERRUN = new Unit("", true, true);
   }
 
-  private record Output(Instant due, byte[] bytes) {}
-
-  private final RigSettings settings;
   private final SimulatedCamera camera;
-  private final Faults faults;
-  private final SplittableRandom nonsense;
+  private final SpokenReplies spoken;
   private final CommandLines lines = new CommandLines();
   private final ErrorQueue errors = new ErrorQueue();
   private final ArrayDeque<Unit> units = new ArrayDeque<>();
-  private final ArrayDeque<Output> outputs = new ArrayDeque<>();
-  private final ByteArrayOutputStream ready = new ByteArrayOutputStream();
   private final List<String> replies = new ArrayList<>();
   private List<String> path = List.of();
-  private Instant lastOutput = Instant.MIN;
 
   /**
    * @param folder where the camera writes its files, on any file system
    */
   public SimulatedRig(RigSettings settings, Scene scene, Path folder, Faults faults) {
-    this.settings = settings;
     this.camera = new SimulatedCamera(settings, scene, folder, faults);
-    this.faults = faults;
-    this.nonsense = new SplittableRandom(settings.seed());
+    this.spoken = new SpokenReplies(settings.replyTime(), settings.seed(), faults);
   }
 
   /** Takes bytes from the controller, cut anyhow, after doing what was due before. */
@@ -84,21 +71,20 @@ public final class SimulatedRig {
 
   /** The bytes that have been said since the last call; empty if none. */
   public byte[] takeOutput() {
-    byte[] bytes = ready.toByteArray();
-    ready.reset();
-    return bytes;
+    return spoken.take();
   }
 
   /**
    * When something next happens by itself: a reply is said, a shutter closes, a file is written.
    */
   public Optional<Instant> nextDue() {
-    Optional<Instant> camera = this.camera.nextDue();
-    Output next = outputs.peek();
-    if (next == null || camera.isPresent() && camera.get().isBefore(next.due)) {
-      return camera;
-    }
-    return Optional.of(next.due);
+    return isReplyFirst() ? spoken.nextDue() : camera.nextDue();
+  }
+
+  private boolean isReplyFirst() {
+    Optional<Instant> reply = spoken.nextDue();
+    Optional<Instant> picture = camera.nextDue();
+    return reply.isPresent() && (picture.isEmpty() || !picture.get().isBefore(reply.get()));
   }
 
   /** Does everything that is due, each thing as of its own time. */
@@ -106,9 +92,8 @@ public final class SimulatedRig {
     for (Optional<Instant> due = nextDue();
         due.isPresent() && !due.get().isAfter(now);
         due = nextDue()) {
-      Output next = outputs.peek();
-      if (next != null && next.due.equals(due.get())) {
-        ready.writeBytes(outputs.remove().bytes);
+      if (isReplyFirst()) {
+        spoken.sayNext();
       } else {
         runCamera();
         obey(due.get());
@@ -154,7 +139,7 @@ public final class SimulatedRig {
       }
       units.remove();
       if (unit.last && !replies.isEmpty()) {
-        say(String.join(";", replies), now);
+        spoken.say(String.join(";", replies), now);
         replies.clear();
       }
     }
@@ -270,40 +255,5 @@ public final class SimulatedRig {
   /** A millionth of the value is told apart, as the protocol promises. */
   private static String number(double value) {
     return new BigDecimal(value, new MathContext(9)).stripTrailingZeros().toPlainString();
-  }
-
-  private void say(String reply, Instant now) {
-    Faults.ReplyFate fate = faults.onReply(reply, now);
-    byte[] line = (reply + "\n").getBytes(StandardCharsets.US_ASCII);
-    Duration late = Duration.ZERO;
-    byte[] said = line;
-    if (fate instanceof Faults.ReplyFate.Lose) {
-      said = new byte[0];
-    } else if (fate instanceof Faults.ReplyFate.Delay delay) {
-      late = delay.by();
-    } else if (fate instanceof Faults.ReplyFate.Repeat) {
-      said = Arrays.copyOf(line, 2 * line.length);
-      System.arraycopy(line, 0, said, line.length, line.length);
-    } else if (fate instanceof Faults.ReplyFate.Cut) {
-      said = Arrays.copyOf(line, line.length / 2);
-    } else if (fate instanceof Faults.ReplyFate.Garble) {
-      said = garbled(line);
-    }
-    Instant due = now.plus(settings.replyTime()).plus(late);
-    // One line carries them all: a reply never overtakes the one before.
-    lastOutput = due.isBefore(lastOutput) ? lastOutput : due;
-    if (said.length > 0) {
-      outputs.add(new Output(lastOutput, said));
-    }
-  }
-
-  private byte[] garbled(byte[] line) {
-    byte[] said = new byte[line.length];
-    nonsense.nextBytes(said);
-    for (int i = 0; i < said.length; i++) {
-      said[i] = said[i] == '\n' ? 0 : said[i];
-    }
-    said[said.length - 1] = '\n';
-    return said;
   }
 }

@@ -150,6 +150,8 @@ class RadianceFileTest {
     "'#?RADIANCE||-Y 0 +X 1|', size",
     "'#?RADIANCE||-Y 999999999 +X 999999999|', size",
     "'#?RADIANCE||-Y 8001 +X 8000|', size",
+    "'#?RADIANCE||-Y 1 +X 65536|', size",
+    "'#?RADIANCE||-Y 65536 +X 1|', size",
     "'#?RADIANCE||-Y 8000 +X 8000|', cut short",
     "'#?RADIANCE||-Y 1 +X 1|abc', cut short",
     "'#?RADIANCE||-Y 1 +X 2|\u0001\u0001\u0001\u0001', run",
