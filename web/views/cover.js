@@ -16,7 +16,7 @@ export function coverOf(state) {
   const rows = rowsOf(frames);
   const coming = planned ?? underWay;
   if (coming !== null) {
-    rows.push({ coming, frames: [], parts: [expectedReach(coming, last)] });
+    rows.push({ coming, index: underWay === null ? "next" : "now", frames: [], parts: [expectedReach(coming, last)] });
   }
   const reaches = frames.map((f) => ({ low: f.reachLowEv, high: f.reachHighEv }));
   const spanEnds =
@@ -207,7 +207,7 @@ function drawRow(group, row, y, { scale, glyph, thick, wide }) {
   const [index, reach, ends, word] = group.children;
   const xs = row.parts.map(({ low, high }) => [scale.x(low), scale.x(high)]);
   set(group, "class", row.coming === undefined ? "row" : "row coming");
-  write(index, row.coming !== undefined ? "next" : row.frames.length > 1 ? "" : String(row.frames[0].index));
+  write(index, row.coming !== undefined ? row.index : row.frames.length > 1 ? "" : String(row.frames[0].index));
   set(index, "x", 0);
   set(index, "y", y + thick / 2 + 4.5);
   set(reach, "d", xs.map(([low, high]) => `M${low} ${y}H${high}V${y + thick}H${low}Z`).join(""));

@@ -8,7 +8,12 @@ export function nextWords(state) {
   if (report !== null) return resultWords(state);
   const exposure = planned?.exposure ?? underWay?.exposure ?? null;
   if (exposure === null) {
-    const idle = phaseOf(state) === "unopened" ? "The session has not begun." : "";
+    const idle =
+      phaseOf(state) === "unopened"
+        ? "The session has not begun."
+        : last === null
+          ? "The session is starting."
+          : "The last frame is being weighed.";
     return { heading: "Next exposure", large: "–", rest: "", change: "", why: idle };
   }
   const againOf = underWay?.attempt > 1 ? `, attempt ${underWay.attempt}` : "";

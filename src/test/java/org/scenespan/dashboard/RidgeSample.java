@@ -116,7 +116,11 @@ final class RidgeSample implements Pictures {
       return 9.6 + 0.9 * grain + 3.4 * Math.exp(-toSun / 0.16) + 8 * Math.max(0, v - ridge - 0.06);
     }
     double sky =
-        13.1 + 1.4 * (v / 0.5) + 4.3 * Math.exp(-toSun / 0.11) + 0.12 * waves(v * 26 + u * 3);
+        11.8
+            + 2.6 * (v / 0.5)
+            + 0.5 * grain * sq(v / 0.5)
+            + 4.3 * Math.exp(-toSun / 0.11)
+            + 0.12 * waves(v * 26 + u * 3);
     return toSun < 0.0035 ? 22 : Math.min(19.2, sky);
   }
 

@@ -1,0 +1,185 @@
+package org.scenespan.dashboard;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.Map;
+import java.util.function.BooleanSupplier;
+import java.util.logging.Level;
+import java.util.logging.Logger;
+import org.openqa.selenium.By;
+import org.openqa.selenium.OutputType;
+import org.openqa.selenium.WebElement;
+import org.openqa.selenium.chrome.ChromeDriver;
+import org.openqa.selenium.chrome.ChromeDriverService;
+import org.openqa.selenium.chrome.ChromeOptions;
+import org.openqa.selenium.logging.LogEntry;
+import org.openqa.selenium.logging.LogType;
+import org.openqa.selenium.logging.LoggingPreferences;
+import org.openqa.selenium.support.ui.WebDriverWait;
+import org.scenespan.Needs;
+
+/** A real Chromium, driven by what its user sees: roles and names. */
+final class Browser implements AutoCloseable {
+  private static final Duration PATIENCE = Duration.ofSeconds(15);
+  private static final Logger SELENIUM_LOG = Logger.getLogger("org.openqa.selenium");
+
+  private final ChromeDriver driver;
+  private final Path artefacts;
+
+  Browser(Path profile) throws IOException {
+    SELENIUM_LOG.setLevel(Level.SEVERE);
+    ChromeOptions options = new ChromeOptions();
+    options.setBinary(Needs.tool("browser", "chromium").toString());
+    options.addArguments(
+        "--headless=new",
+        "--no-sandbox",
+        "--disable-gpu",
+        "--disable-quic",
+        "--no-first-run",
+        "--disable-background-networking",
+        "--disable-component-update",
+        "--disable-sync",
+        "--disable-dev-shm-usage",
+        "--hide-scrollbars",
+        "--user-data-dir=" + profile);
+    LoggingPreferences logs = new LoggingPreferences();
+    logs.enable(LogType.BROWSER, Level.ALL);
+    logs.enable(LogType.PERFORMANCE, Level.ALL);
+    options.setCapability(ChromeOptions.LOGGING_PREFS, logs);
+    driver =
+        new ChromeDriver(
+            new ChromeDriverService.Builder()
+                .usingDriverExecutable(Needs.tool("browser", "chromedriver").toFile())
+                .build(),
+            options);
+    artefacts = Path.of(System.getProperty("scenespan.artefacts", "target/artefacts"));
+    Files.createDirectories(artefacts);
+  }
+
+  void open(String address) {
+    driver.get(address);
+  }
+
+  /** Sets the size of what is seen, CSS pixels. */
+  void resize(int width, int height) {
+    driver.executeCdpCommand(
+        "Emulation.setDeviceMetricsOverride",
+        Map.of("width", width, "height", height, "deviceScaleFactor", 1, "mobile", width < 500));
+  }
+
+  /** Reports what the device prefers, as its settings would. */
+  void prefer(String feature, String value) {
+    driver.executeCdpCommand(
+        "Emulation.setEmulatedMedia",
+        Map.of("features", List.of(Map.of("name", feature, "value", value))));
+  }
+
+  /** The one element that is seen with this role and name; waits for it. */
+  WebElement named(String role, String name) {
+    WebElement[] found = new WebElement[1];
+    await(role + " named " + name, () -> (found[0] = find(role, name)) != null);
+    return found[0];
+  }
+
+  boolean has(String role, String name) {
+    return find(role, name) != null;
+  }
+
+  private WebElement find(String role, String name) {
+    for (WebElement element : driver.findElements(By.cssSelector(selectorOf(role)))) {
+      if (element.isDisplayed()
+          && element.getAriaRole().equals(role)
+          && element.getAccessibleName().equals(name)) {
+        return element;
+      }
+    }
+    return null;
+  }
+
+  private static String selectorOf(String role) {
+    return switch (role) {
+      case "button" -> "button";
+      case "radio" -> "input[type=radio]";
+      case "checkbox" -> "input[type=checkbox]";
+      case "heading" -> "h1, h2";
+      case "region" -> "section";
+      case "image" -> "img";
+      case "dialog" -> "dialog";
+      default -> "[role=" + role + "]";
+    };
+  }
+
+  /** Clicks where the sticky foot does not lie over it. */
+  void click(WebElement element) {
+    run("arguments[0].scrollIntoView({block: 'center'})", element);
+    element.click();
+  }
+
+  String title() {
+    return plain(driver.getTitle());
+  }
+
+  /** The text that is seen in a region, with plain spaces. */
+  String textIn(String region) {
+    return plain(named("region", region).getText());
+  }
+
+  String text(By by) {
+    return plain(driver.findElement(by).getText());
+  }
+
+  private static String plain(String text) {
+    return text.replace('\u00a0', ' ');
+  }
+
+  void await(String what, BooleanSupplier condition) {
+    new WebDriverWait(driver, PATIENCE)
+        .pollingEvery(Duration.ofMillis(50))
+        .withMessage(what)
+        .ignoring(org.openqa.selenium.StaleElementReferenceException.class)
+        .until(any -> condition.getAsBoolean());
+  }
+
+  Object run(String script, Object... arguments) {
+    return driver.executeScript(script, arguments);
+  }
+
+  List<WebElement> all(String selector) {
+    return driver.findElements(By.cssSelector(selector));
+  }
+
+  WebElement focused() {
+    return driver.switchTo().activeElement();
+  }
+
+  void press(CharSequence keys) {
+    focused().sendKeys(keys);
+  }
+
+  /** Keeps what is seen as a picture. */
+  void keep(String name) throws IOException {
+    Files.write(artefacts.resolve(name + ".png"), driver.getScreenshotAs(OutputType.BYTES));
+  }
+
+  /** What the page complained of since the last call. */
+  List<String> complaints() {
+    return driver.manage().logs().get(LogType.BROWSER).getAll().stream()
+        .map(LogEntry::getMessage)
+        .toList();
+  }
+
+  /** Everything that the page's network told since the last call. */
+  List<String> network() {
+    return driver.manage().logs().get(LogType.PERFORMANCE).getAll().stream()
+        .map(LogEntry::getMessage)
+        .toList();
+  }
+
+  @Override
+  public void close() {
+    driver.quit();
+  }
+}

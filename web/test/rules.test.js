@@ -1,0 +1,71 @@
+import assert from "node:assert/strict";
+import { readFileSync, readdirSync } from "node:fs";
+import { test } from "node:test";
+import { fileURLToPath } from "node:url";
+
+const web = fileURLToPath(new URL("../", import.meta.url));
+
+function files(folder = "") {
+  return readdirSync(web + folder, { withFileTypes: true }).flatMap((entry) => {
+    if (entry.isDirectory()) return entry.name === "test" ? [] : files(`${folder}${entry.name}/`);
+    return [folder + entry.name];
+  });
+}
+
+const all = files();
+const scripts = all.filter((name) => name.endsWith(".js"));
+const text = (name) => readFileSync(web + name, "utf8");
+
+test("there are files to hold the rules against", () => {
+  assert.ok(scripts.length > 15);
+  assert.ok(all.includes("index.html"));
+});
+
+test("no markup is ever made from text", () => {
+  for (const name of scripts) {
+    assert.doesNotMatch(
+      text(name),
+      /innerHTML|outerHTML|insertAdjacentHTML|document\.write|DOMParser|createContextualFragment|\beval\b|new Function/,
+      name,
+    );
+  }
+});
+
+test("nothing is asked of another address", () => {
+  for (const name of all) {
+    const addresses = text(name).match(/(https?:)?\/\/[a-z0-9.-]+\.[a-z]{2,}\S*/gi) ?? [];
+    const foreign = addresses.filter((address) => !address.startsWith("http://www.w3.org/2000/svg"));
+    assert.deepEqual(foreign, [], name);
+    assert.doesNotMatch(text(name), /@import|@font-face/, name);
+  }
+});
+
+test("no script, style or handler stands in the page", () => {
+  const page = text("index.html");
+  assert.doesNotMatch(page, /<script(?![^>]*\bsrc=)/);
+  assert.doesNotMatch(page, /<style|\sstyle=|\son[a-z]+=/);
+});
+
+test("units are written in one place", () => {
+  for (const name of scripts.filter((file) => file !== "format.js")) {
+    const code = text(name).replaceAll(/\/\*[\s\S]*?\*\/|\/\/.*/g, "");
+    assert.doesNotMatch(code, /["'`]\s*(f\/|ISO\s\$|EV\s\$)|\}\s?(stops|%|s)[`"' ]/, name);
+  }
+});
+
+test("charts know no page", () => {
+  for (const name of scripts.filter((file) => file.startsWith("charts/"))) {
+    assert.doesNotMatch(text(name), /document|window|from "\.\.\//, name);
+  }
+});
+
+test("every identity that is asked for is in the page, once", () => {
+  const page = text("index.html");
+  const ids = [...page.matchAll(/\sid="([\w-]+)"/g)].map(([, id]) => id);
+  assert.equal(new Set(ids).size, ids.length);
+  for (const name of scripts) {
+    for (const [, id] of text(name).matchAll(/byId\("([\w-]+)"\)/g)) {
+      assert.ok(ids.includes(id), `${id} in ${name}`);
+    }
+  }
+});

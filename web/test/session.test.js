@@ -1,0 +1,126 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { MOST_ENTRIES, NOTHING, elapsedSeconds, phaseOf, reduce } from "../session.js";
+import { numbered, sample } from "./records.js";
+
+const fold = (records, state = NOTHING) => records.reduce(reduce, state);
+const exposure = { shutterSeconds: 0.004, aperture: 8, iso: 100, ev: 14 };
+const opened = ["session-opened", { kind: "bracket", goal: { maxFrames: 12 } }];
+const accepted = (shot, file) => [
+  "frame-accepted",
+  { shot, frame: { file, ...exposure }, reachLowEv: 8.1, reachHighEv: 16.9, clippedFraction: 0, belowFloorFraction: 0 },
+];
+
+test("the sample journal folds to a covered bracket of four frames", () => {
+  const state = fold(sample);
+  assert.equal(state.kind, "bracket");
+  assert.equal(phaseOf(state), "ended");
+  assert.equal(state.report.covered, true);
+  assert.deepEqual(state.frames.map((frame) => frame.shot), [1, 3, 4, 5]);
+  assert.equal(state.last.file, "SCN_0004.jpg");
+  assert.equal(state.seq, sample.length);
+  assert.equal(state.planned, null);
+  assert.deepEqual(state.faults, []);
+  assert.ok(elapsedSeconds(state) > 40);
+});
+
+test("an unknown record changes nothing but the newest number and its time", () => {
+  const before = fold(sample.slice(0, 9));
+  for (const type of ["wish-drawn", "toString", "__proto__", "constructor", "hasOwnProperty"]) {
+    const after = reduce(before, { seq: 10, at: before.at, type, shot: 1, reason: "x" });
+    assert.deepEqual(after, { ...before, seq: 10 });
+  }
+});
+
+test("a record that was seen already changes nothing", () => {
+  const state = fold(sample);
+  for (const record of sample) assert.equal(reduce(state, record), state);
+});
+
+test("every prefix of the journal folds, and the fold does not depend on where it was cut", () => {
+  for (let cut = 0; cut <= sample.length; cut++) {
+    assert.deepEqual(fold(sample.slice(cut), fold(sample.slice(0, cut))), fold(sample));
+  }
+});
+
+test("the fold leaves earlier states as they were", () => {
+  const freeze = (value) => {
+    if (typeof value === "object" && value !== null && !Object.isFrozen(value)) {
+      Object.freeze(value);
+      Object.values(value).forEach(freeze);
+    }
+    return value;
+  };
+  sample.reduce((state, record) => freeze(reduce(state, record)), freeze({ ...NOTHING }));
+});
+
+test("the phase follows the life of a shot", () => {
+  const rows = [
+    [opened, "starting"],
+    [["shot-planned", { shot: 1, exposure, reason: "x" }], "planned"],
+    [["shot-commanded", { shot: 1, attempt: 1, exposure }], "exposing"],
+    [["shot-confirmed", { shot: 1 }], "arriving"],
+    [accepted(1, "a.jpg"), "deciding"],
+    [["session-held"], "held"],
+    [["trigger-lost", { reason: "gone" }], "without-trigger"],
+    [["trigger-greeted", { identity: "x" }], "held"],
+    [["session-continued"], "deciding"],
+    [["folder-lost", { reason: "gone" }], "without-folder"],
+    [["folder-returned"], "deciding"],
+    [["report", { covered: false, stopped: "asked", why: "Ended as asked." }], "ended"],
+  ];
+  let state = NOTHING;
+  assert.equal(phaseOf(state), "unopened");
+  numbered(...rows.map(([record]) => record)).forEach((record, index) => {
+    state = reduce(state, record);
+    assert.equal(phaseOf(state), rows[index][1], record.type);
+  });
+});
+
+test("a fault stands until what heals it, and comes once", () => {
+  const rows = [
+    [["trigger-lost", { reason: "a" }], ["folder-lost", { reason: "b" }], 2],
+    [["trigger-lost", { reason: "a" }], ["trigger-lost", { reason: "b" }], 1],
+    [["trigger-lost", { reason: "a" }], ["trigger-greeted", { identity: "x" }], 0],
+    [["folder-lost", { reason: "a" }], ["folder-returned"], 0],
+    [["shot-lost", { shot: 1, reason: "a" }], accepted(2, "b.jpg"), 0],
+    [["shot-refused", { shot: 1, reason: "a" }], ["shot-planned", { shot: 2, exposure, reason: "x" }], 1],
+    [["shot-lost", { shot: 1, reason: "a" }], ["report", { covered: false, stopped: "asked", why: "x" }], 0],
+    [opened, ["report", { covered: false, stopped: "trigger", why: "The trigger failed." }], 1],
+    [opened, ["report", { covered: false, stopped: "open", why: "The longest shutter is used." }], 0],
+  ];
+  for (const [first, second, faults] of rows) {
+    assert.equal(fold(numbered(first, second)).faults.length, faults, `${first[0]}, ${second[0]}`);
+  }
+});
+
+test("a late frame of an earlier shot leaves the shot under way alone", () => {
+  const state = fold(
+    numbered(
+      opened,
+      ["shot-planned", { shot: 2, exposure, reason: "x" }],
+      ["shot-commanded", { shot: 2, attempt: 1, exposure }],
+      accepted(1, "late.jpg"),
+    ),
+  );
+  assert.equal(state.underWay.shot, 2);
+  assert.equal(state.planned.shot, 2);
+});
+
+test("the log keeps its bound and counts what it let go", () => {
+  const records = Array.from({ length: MOST_ENTRIES + 7 }, (_, i) => [
+    "shot-planned",
+    { shot: i + 1, exposure, reason: `reason ${i + 1}` },
+  ]);
+  const state = fold(numbered(...records));
+  assert.equal(state.entries.length, MOST_ENTRIES);
+  assert.equal(state.entriesDropped, 7);
+  assert.equal(state.entries.at(-1).text, `reason ${MOST_ENTRIES + 7}`);
+});
+
+test("two thousand frames fold in well under a second", () => {
+  const records = Array.from({ length: 2000 }, (_, i) => accepted(i + 1, `f${i}.jpg`));
+  const begun = performance.now();
+  assert.equal(fold(numbered(opened, ...records)).frames.length, 2000);
+  assert.ok(performance.now() - begun < 1000);
+});

@@ -1,0 +1,90 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { NOTHING, reduce } from "../session.js";
+import { alarmsOf } from "../views/alarms.js";
+import { coverCaption, coverOf } from "../views/cover.js";
+import { frameCaption } from "../views/frame.js";
+import { phaseWords } from "../views/head.js";
+import { nextWords } from "../views/next.js";
+import { progressWords } from "../views/progress.js";
+import { sample } from "./records.js";
+
+const upTo = (count) => sample.slice(0, count).reduce(reduce, NOTHING);
+const plain = (text) => text.replaceAll("\u00a0", " ");
+const live = { link: { state: "live", last: 1, newest: 1 }, refusal: null };
+const first = (type, from = 0) => sample.findIndex((record, i) => i >= from && record.type === type) + 1;
+
+test("before anything the page says so", () => {
+  assert.equal(phaseWords(NOTHING), "Waiting for the session");
+  assert.equal(nextWords(NOTHING).why, "The session has not begun.");
+  assert.match(coverCaption(NOTHING, coverOf(NOTHING)), /No frame has been measured yet/);
+  assert.equal(progressWords(NOTHING, live), "");
+});
+
+test("a planned shot is told with its reason", () => {
+  const words = nextWords(upTo(first("shot-planned")));
+  assert.equal(plain(words.large), "1/250 s");
+  assert.equal(plain(words.rest), "f/8   ISO 100   EV 14.0");
+  assert.match(words.why, /two stops under/);
+});
+
+test("the change against the last frame has its direction in words", () => {
+  const words = nextWords(upTo(first("shot-planned", first("frame-accepted"))));
+  assert.equal(plain(words.change), "3.0 stops darker than the last frame");
+});
+
+test("the cover is told as it grows", () => {
+  const one = upTo(first("span-estimated"));
+  const caption = plain(coverCaption(one, coverOf(one)));
+  assert.match(caption, /1 frame holds a part of it: open below by \d\.\d stops, open above by \d\.\d stops\./);
+  assert.match(caption, /The dark and the bright end are guesses so far\./);
+  const all = upTo(sample.length);
+  assert.match(plain(coverCaption(all, coverOf(all))), /4 frames hold all of it\.$/);
+});
+
+test("the open ends that are drawn are those that the program found", () => {
+  for (const record of sample.filter(({ type }) => type === "span-estimated")) {
+    const state = upTo(record.seq);
+    const { open } = coverOf(state);
+    const sum = (where) =>
+      open.filter((part) => part.where === where).reduce((all, { low, high }) => all + high - low, 0);
+    assert.ok(Math.abs(sum("below") - record.openBelowStops) < 0.02, `below at ${record.seq}`);
+    assert.ok(Math.abs(sum("above") - record.openAboveStops) < 0.02, `above at ${record.seq}`);
+  }
+});
+
+test("a lost shot is an alarm until the next frame", () => {
+  const lost = first("shot-lost");
+  assert.match(alarmsOf(upTo(lost), live)[0], /Shot 2 is lost: no frame arrived/);
+  assert.deepEqual(alarmsOf(upTo(first("frame-accepted", lost)), live), []);
+});
+
+test("a broken line is an alarm that says how old the page is", () => {
+  const alarms = alarmsOf(upTo(5), { link: { state: "lost", last: 5, newest: 5 }, refusal: null });
+  assert.match(alarms[0], /does not answer; trying again\. What is shown is from \d\d:55:1\d\./);
+  const behind = { link: { state: "behind", last: 5, newest: 9 }, refusal: null };
+  assert.match(plain(progressWords(upTo(5), behind)), /catching up, 4 records behind/);
+});
+
+test("the end is told with the frames and the time", () => {
+  const words = nextWords(upTo(sample.length));
+  assert.equal(words.large, "Covered");
+  assert.equal(plain(words.rest), "4 frames in 0:45");
+  const open = reduce(upTo(10), {
+    seq: 11,
+    type: "report",
+    covered: false,
+    stopped: "open",
+    why: "x",
+    openBelowStops: 1.5,
+    openAboveStops: 0,
+    elapsedSeconds: 9,
+  });
+  assert.equal(nextWords(open).large, "Open");
+  assert.match(plain(nextWords(open).rest), /open below by 1\.5 stops/);
+  assert.equal(phaseWords(open), "Ended with a part of the scene open");
+});
+
+test("a frame's caption tells what it lost", () => {
+  assert.match(plain(frameCaption(upTo(first("frame-accepted")).last)), /SCN_0001\.jpg: 1\/250 s  f\/8  ISO 100\. Clipped 0\.\d\d %, below the floor 3\d %\./);
+});
