@@ -1,7 +1,9 @@
 package org.scenespan.control;
 
 import java.io.IOException;
+import java.time.Duration;
 import java.time.InstantSource;
+import org.scenespan.rehearsal.Cable;
 import org.scenespan.rehearsal.Emulation;
 import org.scenespan.rehearsal.SimulatedRig;
 import org.scenespan.trigger.PortOpener;
@@ -9,33 +11,31 @@ import org.scenespan.trigger.TriggerPort;
 
 /** A simulated trigger at the end of a line inside this process, in real time. */
 final class SimulatedLine implements PortOpener, AutoCloseable {
-  private static final long READ_WAIT_MILLIS = 250;
+  private static final Duration READ_WAIT = Duration.ofMillis(250);
 
-  private final SimulatedRig rig;
-  private final InstantSource clock;
-  private final Pipe toDevice = new Pipe();
-  private final Pipe toHost = new Pipe();
-  private Emulation emulation;
+  private final Cable cable = new Cable();
+  private final Emulation emulation;
 
   SimulatedLine(SimulatedRig rig, InstantSource clock) {
-    this.rig = rig;
-    this.clock = clock;
+    this.emulation = Emulation.start(rig, cable.device().input(), cable.device().output(), clock);
   }
 
   @Override
-  public TriggerPort open() throws IOException {
-    if (emulation == null) {
-      emulation = Emulation.start(rig, toDevice.input(), toHost.output(), clock);
-    }
+  public TriggerPort open() {
     return new TriggerPort() {
       @Override
       public int read(byte[] buffer) {
-        return toHost.read(buffer, 0, buffer.length, READ_WAIT_MILLIS);
+        try {
+          return cable.host().read(buffer, READ_WAIT);
+        } catch (InterruptedException stop) {
+          Thread.currentThread().interrupt();
+          return GONE;
+        }
       }
 
       @Override
       public void write(byte[] bytes) throws IOException {
-        toDevice.write(bytes);
+        cable.host().write(bytes);
       }
 
       @Override
@@ -47,10 +47,7 @@ final class SimulatedLine implements PortOpener, AutoCloseable {
 
   @Override
   public void close() {
-    toDevice.close();
-    toHost.close();
-    if (emulation != null) {
-      emulation.close();
-    }
+    cable.host().close();
+    emulation.close();
   }
 }

@@ -8,6 +8,7 @@ import java.util.Deque;
 import java.util.Optional;
 import java.util.Queue;
 import java.util.concurrent.ArrayBlockingQueue;
+import java.util.function.UnaryOperator;
 import java.util.stream.Stream;
 import org.scenespan.folder.FolderScan;
 import org.scenespan.folder.HotFolder;
@@ -15,10 +16,8 @@ import org.scenespan.rehearsal.SimulatedRig;
 import org.scenespan.session.Effect;
 import org.scenespan.session.Input;
 import org.scenespan.session.State;
-import org.scenespan.trigger.Dialogue;
-import org.scenespan.trigger.Order;
-import org.scenespan.trigger.Outcome;
-import org.scenespan.trigger.TriggerInputs;
+import org.scenespan.trigger.TriggerDesk;
+import org.scenespan.trigger.TriggerEdge;
 
 /**
  * A simulated session in virtual time: one thread, no waiting, everything ordered by when it is
@@ -35,21 +34,31 @@ final class VirtualRun implements Running, Rig {
   private final Loop loop;
   private final SimulatedRig simulated;
   private final FolderScan scan;
-  private final Dialogue dialogue;
-  private final Deque<Order> orders = new ArrayDeque<>();
+  private final TriggerDesk desk;
   private final Deque<Input> inbox = new ArrayDeque<>();
   private final Queue<Input> wishes = new ArrayBlockingQueue<>(MOST_WISHES);
-  private Optional<Order> current = Optional.empty();
   private Optional<Instant> wake = Optional.empty();
   private Instant nextLook;
   private Instant now;
 
   VirtualRun(Workbench bench, SimulatedRig simulated, Feed feed, Instant start) {
+    this(bench, simulated, feed, start, rig -> rig);
+  }
+
+  /**
+   * @param wiring what stands between the loop and this rig, such as a power cut
+   */
+  VirtualRun(
+      Workbench bench,
+      SimulatedRig simulated,
+      Feed feed,
+      Instant start,
+      UnaryOperator<Rig> wiring) {
     this.bench = bench;
     this.simulated = simulated;
     this.scan = bench.scan(HotFolder.QUIET);
-    this.dialogue = new Dialogue(bench.profile());
-    this.loop = new Loop(bench.state(), bench.journal(), this, feed);
+    this.desk = new TriggerDesk(bench.profile(), TriggerEdge.REOPEN_AFTER, inbox::add);
+    this.loop = new Loop(bench.state(), bench.journal(), wiring.apply(this), feed);
     this.now = start;
     this.nextLook = start;
   }
@@ -95,13 +104,20 @@ final class VirtualRun implements Running, Rig {
       loop.take(inbox.remove(), now);
       return;
     }
-    startNextOrder();
+    desk.tick(now);
+    talk();
+    if (!inbox.isEmpty()) {
+      return;
+    }
     Instant due = nextDue();
     now = due.isAfter(now) ? due : now;
     simulated.runDue(now);
     hear();
-    dialogue.tick(now);
-    pump();
+    if (desk.wantsPort(now)) {
+      desk.opened(now);
+    }
+    desk.tick(now);
+    talk();
     if (!nextLook.isAfter(now)) {
       inbox.addAll(scan.scan(now));
       Instant regular = now.plus(LOOK);
@@ -115,39 +131,26 @@ final class VirtualRun implements Running, Rig {
   }
 
   private Instant nextDue() {
-    return Stream.of(wake, dialogue.nextDue(), simulated.nextDue(), Optional.of(nextLook))
+    return Stream.of(wake, desk.nextDue(), simulated.nextDue(), Optional.of(nextLook))
         .flatMap(Optional::stream)
         .min(Instant::compareTo)
         .orElseThrow();
   }
 
-  private void startNextOrder() {
-    if (!dialogue.isBusy() && !orders.isEmpty()) {
-      current = Optional.of(orders.remove());
-      dialogue.begin(current.get(), now);
-      pump();
-    }
-  }
-
   /** What the controller says reaches the device at once, and its answers come back. */
-  private void pump() {
-    byte[] said = dialogue.takeOutput();
-    if (said.length > 0) {
+  private void talk() {
+    byte[] said = desk.takeOutput();
+    while (said.length > 0) {
       simulated.receive(said, now);
       hear();
-    }
-    Optional<Outcome> outcome = dialogue.takeOutcome();
-    if (outcome.isPresent() && current.isPresent()) {
-      Order order = current.get();
-      current = Optional.empty();
-      inbox.add(TriggerInputs.of(order, outcome.get()));
+      said = desk.takeOutput();
     }
   }
 
   private void hear() {
     byte[] answered = simulated.takeOutput();
     if (answered.length > 0) {
-      dialogue.receive(answered, now);
+      desk.receive(answered, now);
     }
   }
 
@@ -156,7 +159,7 @@ final class VirtualRun implements Running, Rig {
     if (effect instanceof Effect.WakeAt at) {
       wake = Optional.of(at.instant());
     } else {
-      Orders.of(effect).ifPresent(orders::add);
+      Orders.of(effect).ifPresent(desk::perform);
     }
   }
 }

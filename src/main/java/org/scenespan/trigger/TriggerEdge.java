@@ -18,14 +18,11 @@ import org.scenespan.session.Input;
  * and greets again and again until the device is back.
  */
 public final class TriggerEdge implements AutoCloseable {
-  /** Orders that wait; a session gives one at a time. */
-  private static final int MAX_WAITING_ORDERS = 16;
-
   /** Reads and other news that wait; a reader that finds it full lets the system hold its bytes. */
   private static final int MAX_WAITING_SIGNALS = 256;
 
   /** How long to wait before a lost port is opened again. */
-  private static final Duration REOPEN_AFTER = Duration.ofSeconds(1);
+  public static final Duration REOPEN_AFTER = Duration.ofSeconds(1);
 
   /** How long to sleep at most while time matters, lest a clock that is set back stops us. */
   private static final long LONGEST_NAP_MILLIS = 1_000;
@@ -35,10 +32,8 @@ public final class TriggerEdge implements AutoCloseable {
 
   private final PortOpener opener;
   private final InstantSource clock;
-  private final Consumer<Input> inputs;
-  private final Duration reopenAfter;
-  private final Dialogue dialogue;
-  private final Queue<Order> orders = new ArrayBlockingQueue<>(MAX_WAITING_ORDERS);
+  private final TriggerDesk desk;
+  private final Queue<Order> orders = new ArrayBlockingQueue<>(TriggerDesk.MAX_WAITING_ORDERS);
   private final BlockingQueue<PortReader.Signal> signals =
       new ArrayBlockingQueue<>(MAX_WAITING_SIGNALS);
   private final Thread thread = new Thread(this::run, "scenespan-trigger");
@@ -46,9 +41,6 @@ public final class TriggerEdge implements AutoCloseable {
 
   // What follows belongs to the thread.
   private Optional<PortReader> link;
-  private Optional<Order> current = Optional.empty();
-  private Optional<String> away = Optional.empty();
-  private Instant reopenAt = Instant.MAX;
 
   private TriggerEdge(
       Profile profile,
@@ -59,9 +51,7 @@ public final class TriggerEdge implements AutoCloseable {
       Duration reopenAfter) {
     this.opener = opener;
     this.clock = clock;
-    this.inputs = inputs;
-    this.reopenAfter = reopenAfter;
-    this.dialogue = new Dialogue(profile);
+    this.desk = new TriggerDesk(profile, reopenAfter, inputs);
     this.link = Optional.of(PortReader.start(port, signals));
   }
 
@@ -99,7 +89,8 @@ public final class TriggerEdge implements AutoCloseable {
    */
   public void perform(Order order) {
     if (!orders.offer(order)) {
-      throw new IllegalStateException("more than " + MAX_WAITING_ORDERS + " orders wait");
+      throw new IllegalStateException(
+          "more than " + TriggerDesk.MAX_WAITING_ORDERS + " orders wait");
     }
     // If the queue is full, the thread is awake anyway and looks for orders after each signal.
     signals.offer(PortReader.Signal.WAKE);
@@ -127,16 +118,18 @@ public final class TriggerEdge implements AutoCloseable {
   private void run() {
     try {
       while (!closing) {
-        startNextOrder();
         Optional<PortReader.Signal> signal = awaitSignal();
         Instant now = clock.instant();
         if (signal.isPresent()) {
           take(signal.get(), now);
         }
-        if (link.isEmpty() && !now.isBefore(reopenAt)) {
+        if (desk.wantsPort(now)) {
           reopen(now);
         }
-        dialogue.tick(now);
+        for (Order order = orders.poll(); order != null; order = orders.poll()) {
+          desk.perform(order);
+        }
+        desk.tick(now);
         pump(now);
       }
     } catch (InterruptedException e) {
@@ -146,23 +139,8 @@ public final class TriggerEdge implements AutoCloseable {
     }
   }
 
-  private void startNextOrder() {
-    while (!dialogue.isBusy() && !orders.isEmpty()) {
-      Order order = orders.remove();
-      if (away.isPresent()) {
-        inputs.accept(
-            TriggerInputs.of(order, new Outcome.Refused("the trigger is away: " + away.get())));
-      } else {
-        Instant now = clock.instant();
-        current = Optional.of(order);
-        dialogue.begin(order, now);
-        pump(now);
-      }
-    }
-  }
-
   private Optional<PortReader.Signal> awaitSignal() throws InterruptedException {
-    Optional<Instant> due = link.isEmpty() ? Optional.of(reopenAt) : dialogue.nextDue();
+    Optional<Instant> due = desk.nextDue();
     if (due.isEmpty()) {
       return Optional.of(signals.take());
     }
@@ -177,70 +155,34 @@ public final class TriggerEdge implements AutoCloseable {
       return; // A wake-up, or the last words of a port that was given up.
     }
     if (signal.isGone()) {
-      lose("the port is gone", now);
+      desk.lost("the port is gone", now);
     } else {
-      dialogue.receive(signal.bytes(), now);
+      desk.receive(signal.bytes(), now);
     }
   }
 
-  /** Writes what is to be written and hands over an order's end. */
+  /** Writes what is to be written, and closes a port that was given up. */
   private void pump(Instant now) {
-    byte[] bytes = dialogue.takeOutput();
-    if (bytes.length > 0 && link.isPresent()) {
+    byte[] bytes = desk.takeOutput();
+    if (bytes.length > 0 && link.isPresent() && desk.isLinked()) {
       try {
         link.get().port().write(bytes);
-      } catch (IOException | RuntimeException e) {
-        lose("the port cannot be written: " + e.getMessage(), now);
-        return;
+      } catch (IOException e) {
+        desk.lost(e.getMessage(), now);
       }
     }
-    Optional<Outcome> outcome = dialogue.takeOutcome();
-    if (outcome.isEmpty() || current.isEmpty()) {
-      return;
-    }
-    Order order = current.get();
-    current = Optional.empty();
-    Input input = TriggerInputs.of(order, outcome.get());
-    if (input instanceof Input.TriggerLost lost) {
-      leave(lost.reason(), now);
-    } else {
-      if (input instanceof Input.TriggerGreeted) {
-        away = Optional.empty();
-      }
-      inputs.accept(input);
-    }
-  }
-
-  /** The port went away in the middle of whatever it was. */
-  private void lose(String reason, Instant now) {
-    dialogue.abandon(reason);
-    Optional<Outcome> outcome = dialogue.takeOutcome();
-    if (outcome.isPresent() && current.isPresent() && !(current.get() instanceof Order.Greet)) {
-      inputs.accept(TriggerInputs.of(current.get(), outcome.get()));
-    }
-    current = Optional.empty();
-    leave(reason, now);
-  }
-
-  /** Gives the port up, says so if it was not known, and sets the time to try again. */
-  private void leave(String reason, Instant now) {
-    link.ifPresent(PortReader::close);
-    link = Optional.empty();
-    reopenAt = now.plus(reopenAfter);
-    if (away.isEmpty()) {
-      away = Optional.of(reason);
-      inputs.accept(new Input.TriggerLost(reason));
+    if (!desk.isLinked() && link.isPresent()) {
+      link.get().close();
+      link = Optional.empty();
     }
   }
 
   private void reopen(Instant now) {
     try {
       link = Optional.of(PortReader.start(opener.open(), signals));
-    } catch (IOException | RuntimeException stillAway) {
-      reopenAt = now.plus(reopenAfter);
-      return;
+      desk.opened(now);
+    } catch (IOException stillAway) {
+      desk.notOpened(now);
     }
-    current = Optional.of(new Order.Greet());
-    dialogue.begin(current.get(), now);
   }
 }

@@ -2,6 +2,7 @@ package org.scenespan.wire;
 
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.DeserializationFeature;
+import com.fasterxml.jackson.databind.JsonMappingException;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.SerializationFeature;
@@ -15,6 +16,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.TreeMap;
 import org.scenespan.light.Ev;
@@ -112,9 +114,20 @@ public final class EventJson {
       }
       long seq = node.path("seq").asLong(0);
       return new JournalRecord(seq, Instant.parse(Nodes.text(node, "at")), event(type, node));
+    } catch (JsonMappingException wrong) {
+      throw new MalformedRecord(where(wrong) + firstLine(wrong.getOriginalMessage()));
     } catch (JsonProcessingException | RuntimeException wrong) {
       throw new MalformedRecord(firstLine(wrong.getMessage()));
     }
+  }
+
+  private static String where(JsonMappingException wrong) {
+    return wrong.getPath().stream()
+        .map(JsonMappingException.Reference::getFieldName)
+        .filter(Objects::nonNull)
+        .reduce((outer, inner) -> outer + "." + inner)
+        .map(path -> "field " + path + ": ")
+        .orElse("");
   }
 
   private static String firstLine(String message) {

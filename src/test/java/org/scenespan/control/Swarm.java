@@ -22,6 +22,7 @@ final class Swarm implements Faults {
   private final Duration answerDelay;
   private final Duration frameDelay;
   private final List<Integer> truth = new ArrayList<>();
+  private boolean begun;
   private boolean over;
 
   /**
@@ -41,7 +42,12 @@ final class Swarm implements Faults {
   }
 
   private double chance() {
-    return random.nextBoolean() ? 0 : 0.5 * random.nextDouble();
+    return random.nextBoolean() ? 0 : 0.35 * random.nextDouble() * random.nextDouble();
+  }
+
+  /** From now on things go wrong. */
+  void begin() {
+    begun = true;
   }
 
   /** From now on nothing goes wrong any more. */
@@ -59,7 +65,7 @@ final class Swarm implements Faults {
   }
 
   boolean strikes(double chance) {
-    return !over && random.nextDouble() < chance;
+    return begun && !over && random.nextDouble() < chance;
   }
 
   private Duration drawn(Duration most) {
