@@ -6,6 +6,8 @@ import java.io.InputStream;
 import java.io.OutputStream;
 import java.time.Duration;
 import java.util.Objects;
+import java.util.concurrent.locks.Condition;
+import java.util.concurrent.locks.ReentrantLock;
 
 /**
  * A serial cable within the program: what one end writes, the other reads, and closing either end
@@ -109,55 +111,66 @@ public final class Cable {
     private int first;
     private int held;
     private boolean pulled;
+    private final ReentrantLock lock = new ReentrantLock();
+    private final Condition changed = lock.newCondition();
 
-    synchronized int read(byte[] target, int offset, int count, long longestNanos)
-        throws InterruptedException {
+    int read(byte[] target, int offset, int count, long longestNanos) throws InterruptedException {
       Objects.checkFromIndexSize(offset, count, target.length);
-      long start = System.nanoTime();
-      long left = longestNanos;
-      while (held == 0 && !pulled && left > 0 && count > 0) {
-        // Rounded up: 0 would wait for ever.
-        wait(left / 1_000_000 + 1);
-        left = longestNanos - (System.nanoTime() - start);
-      }
-      if (pulled) {
-        return -1;
-      }
-      int got = Math.min(count, held);
-      for (int i = 0; i < got; i++) {
-        target[offset + i] = ring[(first + i) % CAPACITY_BYTES];
-      }
-      first = (first + got) % CAPACITY_BYTES;
-      held -= got;
-      notifyAll();
-      return got;
-    }
-
-    synchronized void write(byte[] source, int offset, int count) throws IOException {
-      Objects.checkFromIndexSize(offset, count, source.length);
-      for (int i = 0; i < count; i++) {
-        while (held == CAPACITY_BYTES && !pulled) {
-          try {
-            wait();
-          } catch (InterruptedException e) {
-            Thread.currentThread().interrupt();
-            throw new IOException("interrupted while writing", e);
-          }
+      lock.lockInterruptibly();
+      try {
+        long left = longestNanos;
+        while (held == 0 && !pulled && left > 0 && count > 0) {
+          left = changed.awaitNanos(left);
         }
         if (pulled) {
-          throw new IOException("the cable is pulled");
+          return -1;
         }
-        ring[(first + held++) % CAPACITY_BYTES] = source[offset + i];
-        if (held == CAPACITY_BYTES) {
-          notifyAll();
+        int got = Math.min(count, held);
+        for (int i = 0; i < got; i++) {
+          target[offset + i] = ring[(first + i) % CAPACITY_BYTES];
         }
+        first = (first + got) % CAPACITY_BYTES;
+        held -= got;
+        changed.signalAll();
+        return got;
+      } finally {
+        lock.unlock();
       }
-      notifyAll();
     }
 
-    synchronized void pull() {
-      pulled = true;
-      notifyAll();
+    void write(byte[] source, int offset, int count) throws IOException {
+      Objects.checkFromIndexSize(offset, count, source.length);
+      lock.lock();
+      try {
+        for (int i = 0; i < count; i++) {
+          while (held == CAPACITY_BYTES && !pulled) {
+            changed.await();
+          }
+          if (pulled) {
+            throw new IOException("the cable is pulled");
+          }
+          ring[(first + held++) % CAPACITY_BYTES] = source[offset + i];
+          if (held == CAPACITY_BYTES) {
+            changed.signalAll();
+          }
+        }
+        changed.signalAll();
+      } catch (InterruptedException e) {
+        Thread.currentThread().interrupt();
+        throw new IOException("interrupted while writing", e);
+      } finally {
+        lock.unlock();
+      }
+    }
+
+    void pull() {
+      lock.lock();
+      try {
+        pulled = true;
+        changed.signalAll();
+      } finally {
+        lock.unlock();
+      }
     }
   }
 }
