@@ -1,5 +1,5 @@
 /** Sends a wish to the program; answers null when it was handed on, else why not. */
-export async function ask(act, send = fetch) {
+export async function ask(act, send = (address, wish) => fetch(address, wish)) {
   try {
     const answer = await send(`api/${act}`, {
       method: "POST",

@@ -1,6 +1,8 @@
 import { byId, set, show, write } from "../dom.js";
 import { phaseOf } from "../session.js";
 
+const ASKED = { hold: "Hold asked …", continue: "Continue asked …", stop: "Stop asked …" };
+
 /**
  * Hold, continue and stop. A button that was pressed shows itself pending until a record says that
  * the session did it: the program's answer alone only says that the wish was handed on.
@@ -13,46 +15,49 @@ export function createControls(ask, onRefusal) {
   const stop = byId("stop");
   const sure = byId("sure");
   let state = null;
-  /** The wish that waits for its record: "hold", "continue", "stop" or null. */
-  let pending = null;
+  /** The wishes that wait for their record: "hold" or "continue" of the first button, and "stop". */
+  const pending = { hold: null, stop: null };
 
-  async function wish(act) {
-    if (pending !== null) return;
-    pending = act;
+  async function wish(button, act) {
+    pending[button] = act;
     onRefusal(null);
     const refusal = await ask(act);
-    if (refusal !== null && pending === act) {
-      pending = null;
+    if (refusal !== null && pending[button] === act) {
+      pending[button] = null;
       onRefusal(`The wish to ${act} was not taken: ${refusal}.`);
     }
   }
 
-  hold.addEventListener("click", () => wish(state?.held ? "continue" : "hold"));
+  hold.addEventListener("click", () => {
+    if (pending.hold === null && pending.stop === null) wish("hold", state?.held ? "continue" : "hold");
+  });
+  // Stop is never kept waiting by a hold that is not granted yet.
   stop.addEventListener("click", () => {
-    if (pending === null) sure.showModal();
+    if (pending.stop === null) sure.showModal();
   });
   byId("sure-no").addEventListener("click", () => sure.close());
   byId("sure-yes").addEventListener("click", () => {
     sure.close();
-    wish("stop");
+    wish("stop", "stop");
   });
 
   return (next) => {
+    const anotherRun = state !== null && next.seq < state.seq;
     state = next;
     const phase = phaseOf(state);
-    if (phase === "ended" || (pending === "hold" && state.held) || (pending === "continue" && !state.held)) {
-      pending = null;
-    }
     const running = phase !== "unopened" && phase !== "ended";
+    if (!running || anotherRun) pending.stop = null;
+    if (!running || anotherRun || pending.hold === (state.held ? "hold" : "continue")) {
+      pending.hold = null;
+    }
     show(hold, running);
     show(stop, running);
     if (!running && sure.open) sure.close();
-    const holdPending = pending === "hold" || pending === "continue";
-    write(hold, pending === "hold" ? "Hold asked …" : pending === "continue" ? "Continue asked …" : state.held ? "Continue" : "Hold");
-    write(stop, pending === "stop" ? "Stop asked …" : "Stop");
-    set(hold, "aria-disabled", pending === null ? null : "true");
-    set(stop, "aria-disabled", pending === null ? null : "true");
-    set(hold, "data-pending", holdPending);
-    set(stop, "data-pending", pending === "stop");
+    write(hold, pending.hold === null ? (state.held ? "Continue" : "Hold") : ASKED[pending.hold]);
+    write(stop, pending.stop === null ? "Stop" : ASKED.stop);
+    set(hold, "aria-disabled", pending.hold !== null || pending.stop !== null ? "true" : null);
+    set(stop, "aria-disabled", pending.stop !== null ? "true" : null);
+    set(hold, "data-pending", pending.hold !== null);
+    set(stop, "data-pending", pending.stop !== null);
   };
 }

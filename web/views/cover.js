@@ -196,11 +196,10 @@ function createRow() {
 }
 
 function rowWords({ coming, frames }, room) {
-  if (frames.length > 1) return [`frames ${frames[0].index} to ${frames.at(-1).index}`];
+  if (frames.length > 1) return `frames ${frames[0].index} to ${frames.at(-1).index}`;
   const source = coming === undefined ? frames[0] : coming.exposure;
   const whole = format.exposure(source);
-  const short = format.shutter(source.shutterSeconds);
-  return whole.length <= room ? [whole] : [whole, short];
+  return whole.length <= room ? whole : format.shutter(source.shutterSeconds);
 }
 
 function drawRow(group, row, y, { scale, glyph, thick, wide }) {
@@ -212,14 +211,18 @@ function drawRow(group, row, y, { scale, glyph, thick, wide }) {
   set(index, "y", y + thick / 2 + 4.5);
   set(reach, "d", xs.map(([low, high]) => `M${low} ${y}H${high}V${y + thick}H${low}Z`).join(""));
   set(ends, "d", xs.map(([low, high]) => `M${low} ${y - 2}v${thick + 4}M${high} ${y - 2}v${thick + 4}`).join(""));
-  const [low, high] = [xs[0][0], xs.at(-1)[1]];
+  const [low, high] = xs.reduce((one, other) => (other[1] - other[0] > one[1] - one[0] ? other : one));
   const room = Math.floor((high - low - 12) / glyph);
-  const [whole, short] = rowWords(row, room);
-  const words = short === undefined ? whole : short;
+  const words = rowWords(row, room);
+  const long = words.length * glyph + 8;
+  // A word that does not fit into its bar stands beside it.
+  const inside = words.length <= room;
+  const after = high + long <= wide;
   write(word, words);
-  set(word, "x", round(Math.min(Math.max((low + high) / 2, LEFT), wide)));
+  set(word, "class", inside ? "row-word" : "row-word beside");
+  set(word, "x", round(inside ? (low + high) / 2 : after ? high + 8 : low - 8));
   set(word, "y", y + thick / 2 + 4.5);
-  set(word, "text-anchor", "middle");
+  set(word, "text-anchor", inside ? "middle" : after ? "start" : "end");
 }
 
 /** The last line: what all frames hold of the span, and in words what they leave open. */

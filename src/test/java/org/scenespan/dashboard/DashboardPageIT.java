@@ -179,6 +179,30 @@ class DashboardPageIT {
   }
 
   @Test
+  void stopIsNotKeptWaitingByAHold() {
+    appendUpTo(seqOf("shot-planned", 2));
+    browser.named("button", "Hold").click();
+    browser.named("button", "Hold asked …");
+    browser.named("button", "Stop").click();
+    browser.named("button", "End the session").click();
+    browser.await("both wishes", () -> asked.equals(List.of("hold", "stop")));
+  }
+
+  @Test
+  void aWishThatIsNotTakenIsToldAndCanBeMadeAgain() {
+    appendUpTo(seqOf("shot-planned", 2));
+    browser.named("button", "Hold");
+    browser.run("window.kept = fetch; window.fetch = () => Promise.reject(new Error('cut'))");
+    dashboard.hangUp();
+    browser.named("button", "Hold").click();
+    browser.await("the alarm", () -> browser.text(By.id("alarms")).contains("was not taken"));
+    browser.run("window.fetch = window.kept");
+    browser.named("button", "Hold").click();
+    browser.await("the wish", () -> asked.equals(List.of("hold")));
+    browser.await("no alarm", () -> browser.text(By.id("alarms")).isEmpty());
+  }
+
+  @Test
   void everythingIsReachedByTheKeyboard() {
     appendUpTo(seqOf("span-estimated", 1));
     browser.named("button", "Hold");
