@@ -12,23 +12,31 @@ export function frameCaption(frame) {
 
 const address = (name) => `previews/${encodeURIComponent(name)}`;
 
-/** The last frame's preview, with its clipped pixels hatched where the mask says so. */
+/** The last frame's preview, with what the mask says is clipped or crushed marked by patterns. */
 export function createFrame() {
-  const picture = byId("picture");
   const preview = byId("preview");
-  const clipped = byId("clipped");
-  const marks = byId("marks");
-  let drawn = null;
+  const marks = [
+    { choice: byId("mark-clipped"), drawing: byId("clipped"), mask: byId("clipped-mask") },
+    { choice: byId("mark-crushed"), drawing: byId("crushed"), mask: byId("crushed-mask") },
+  ];
+  let drawn;
 
-  const showMarks = () => show(clipped, marks.checked && drawn?.mask != null);
-  marks.addEventListener("change", showMarks);
+  function drawMarks() {
+    const name = drawn?.mask ?? null;
+    for (const { choice, drawing, mask } of marks) {
+      const shown = name !== null && choice.checked;
+      set(drawing, "visibility", shown ? "visible" : "hidden");
+      if (shown) set(mask, "href", address(name));
+    }
+  }
+  for (const { choice } of marks) choice.addEventListener("change", drawMarks);
 
   return ({ last }) => {
     if (last === drawn) return;
     drawn = last;
     const seen = last !== null && last.preview !== null;
-    show(picture, seen);
-    show(byId("marks-switch"), seen && last.mask !== null);
+    show(byId("picture"), seen);
+    show(byId("switches"), seen && last.mask !== null);
     show(byId("no-picture"), !seen);
     write(byId("no-picture"), last === null ? "No frame yet." : "This frame came without a preview.");
     write(byId("frame-caption"), last === null ? "" : frameCaption(last));
@@ -36,9 +44,6 @@ export function createFrame() {
       set(preview, "src", address(last.preview));
       set(preview, "alt", `Preview of ${last.file}`);
     }
-    const mask = last?.mask == null ? "none" : `url("${address(last.mask)}")`;
-    clipped.style.setProperty("mask-image", mask);
-    clipped.style.setProperty("-webkit-mask-image", mask);
-    showMarks();
+    drawMarks();
   };
 }

@@ -1,6 +1,9 @@
 package org.scenespan.dashboard;
 
+import java.awt.image.BufferedImage;
+import java.io.ByteArrayInputStream;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -9,6 +12,7 @@ import java.util.Map;
 import java.util.function.BooleanSupplier;
 import java.util.logging.Level;
 import java.util.logging.Logger;
+import javax.imageio.ImageIO;
 import org.openqa.selenium.By;
 import org.openqa.selenium.OutputType;
 import org.openqa.selenium.WebElement;
@@ -162,6 +166,21 @@ final class Browser implements AutoCloseable {
   /** Keeps what is seen as a picture. */
   void keep(String name) throws IOException {
     Files.write(artefacts.resolve(name + ".png"), driver.getScreenshotAs(OutputType.BYTES));
+  }
+
+  /** An element as it is seen. */
+  BufferedImage look(WebElement element) {
+    run("arguments[0].scrollIntoView({block: 'center'})", element);
+    try {
+      return ImageIO.read(new ByteArrayInputStream(element.getScreenshotAs(OutputType.BYTES)));
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  /** Lets pages opened from now on run scripts, or not. */
+  void allowScripts(boolean allowed) {
+    driver.executeCdpCommand("Emulation.setScriptExecutionDisabled", Map.of("value", !allowed));
   }
 
   /** What the page complained of since the last call. */

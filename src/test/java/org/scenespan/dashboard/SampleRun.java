@@ -27,7 +27,7 @@ final class SampleRun implements Acts {
     long pause = args.length > 1 ? Long.parseLong(args[1]) : 700;
     SampleRun run = new SampleRun(Files.readAllLines(RidgeSample.JOURNAL));
     ScheduledExecutorService clock = Executors.newSingleThreadScheduledExecutor();
-    try (Dashboard dashboard = new Dashboard(port, run.records, run, new RidgeSample())) {
+    try (Dashboard dashboard = new Dashboard(port, run.records, run, new RidgeScene())) {
       System.out.println(dashboard.address());
       clock.scheduleAtFixedRate(run::next, pause, pause, TimeUnit.MILLISECONDS);
       new CountDownLatch(1).await();
