@@ -90,8 +90,8 @@ const RULES = {
       reachLowEv: r.reachLowEv,
       reachHighEv: r.reachHighEv,
       late: r.late === true,
-      preview: r.preview ?? null,
-      mask: r.mask ?? null,
+      preview: frame.preview ?? null,
+      mask: frame.mask ?? null,
     };
     return {
       ...without(idle(s, r), "shot"),

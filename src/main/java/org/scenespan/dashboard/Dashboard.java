@@ -29,7 +29,7 @@ public final class Dashboard implements AutoCloseable {
   private static final int OTHER_THREADS = 16;
 
   private static final Duration LONGEST_FAREWELL = Duration.ofSeconds(1);
-  private static final Pattern PICTURE_NAME = Pattern.compile("[A-Za-z0-9_-][A-Za-z0-9_.-]{0,254}");
+  private static final Pattern PICTURE_NAME = Pattern.compile("[A-Za-z0-9_-][A-Za-z0-9_.-]{0,79}");
   private static final Pattern NUMBER = Pattern.compile("[0-9]{1,18}");
 
   // Held: java.util.logging forgets the level of a logger that nobody holds.
@@ -79,7 +79,7 @@ public final class Dashboard implements AutoCloseable {
   }
 
   /** Ends the event streams that are open, as a network that breaks would; the page comes back. */
-  void hangUp() {
+  public void hangUp() {
     feed.hangUp();
   }
 

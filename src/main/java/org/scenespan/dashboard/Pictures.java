@@ -9,8 +9,7 @@ import java.util.Optional;
 
 /**
  * The small pictures that records name: a frame's preview, and the mask of its clipped pixels (a
- * PNG of the preview's shape: opaque red where a channel is clipped, opaque blue where every
- * channel is crushed, both where both are, transparent elsewhere).
+ * PNG of the preview's shape, opaque white where the frame is clipped, transparent elsewhere).
  */
 @FunctionalInterface
 public interface Pictures {
@@ -20,7 +19,7 @@ public interface Pictures {
   /**
    * A picture's bytes, empty if there is none of that name.
    *
-   * @param name letters, digits, {@code _ . -}, 1 to 255 of them, not beginning with a dot
+   * @param name letters, digits, {@code _ . -}, 1 to 80 of them, not beginning with a dot
    */
   Optional<byte[]> named(String name);
 

@@ -80,13 +80,7 @@ public final class FolderScan {
     try {
       FrameReading reading =
           previews.isPresent() ? reader.read(file, previews.get()) : reader.read(file);
-      return new Input.FrameMeasured(
-          new FrameReading(
-              reading.file(),
-              reading.format(),
-              reading.metadata(),
-              reading.measure(),
-              chosen.companion()));
+      return new Input.FrameMeasured(reading.withCompanion(chosen.companion()));
     } catch (UnreadableFrame e) {
       return new Input.FrameUnreadable(name, e.getMessage());
     }

@@ -90,8 +90,7 @@ public final class FrameReader {
     JpegRows rows = new JpegRows(previews.isPresent());
     jpegDecoder.decode(jpeg, rows);
     FrameMeasure measure = rows.meter.measure();
-    keep(file, previews, rows.painter, metadata);
-    return reading(file, "jpeg", metadata, measure);
+    return reading(file, "jpeg", metadata, measure, keep(file, previews, rows.painter, metadata));
   }
 
   private static FrameMetadata metadata(JpegFile jpeg) throws IOException {
@@ -138,27 +137,31 @@ public final class FrameReader {
       }
     }
     FrameMeasure measure = meter.measure();
-    keep(file, previews, painter, metadata);
-    return reading(file, "dng", metadata, measure);
+    return reading(file, "dng", metadata, measure, keep(file, previews, painter, metadata));
   }
 
-  private static void keep(
+  private static Optional<FrameReading.Pictures> keep(
       Path file, Optional<PreviewStore> previews, PreviewPainter painter, FrameMetadata metadata) {
     if (previews.isEmpty()) {
-      return;
+      return Optional.empty();
     }
     String name = file.getFileName().toString();
     try {
-      previews.get().save(name, painter.preview(metadata.orientation()));
+      return Optional.of(previews.get().save(name, painter.preview(metadata.orientation())));
     } catch (IOException e) {
       LOG.warn("The preview of {} cannot be kept: {}", name, e.toString());
+      return Optional.empty();
     }
   }
 
   private static FrameReading reading(
-      Path file, String format, FrameMetadata metadata, FrameMeasure measure) {
+      Path file,
+      String format,
+      FrameMetadata metadata,
+      FrameMeasure measure,
+      Optional<FrameReading.Pictures> pictures) {
     String name = file.getFileName().toString();
-    return new FrameReading(name, format, metadata, measure, Optional.empty());
+    return new FrameReading(name, format, metadata, measure, Optional.empty(), pictures);
   }
 
   /** Measures and draws a JPEG's rows as they come. */

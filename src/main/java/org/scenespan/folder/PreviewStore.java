@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import javax.imageio.ImageIO;
 import javax.imageio.stream.MemoryCacheImageOutputStream;
+import org.scenespan.frame.FrameReading;
 
 /**
  * Where previews and clip masks are kept: a directory of the session, never the hot folder.
@@ -52,10 +53,12 @@ public final class PreviewStore {
     return safe.toString();
   }
 
-  void save(String frame, Preview preview) throws IOException {
+  FrameReading.Pictures save(String frame, Preview preview) throws IOException {
     Files.createDirectories(directory);
-    write(previewName(frame), encoded(preview.picture(), "jpeg"));
-    write(maskName(frame), encoded(preview.mask(), "png"));
+    FrameReading.Pictures names = new FrameReading.Pictures(previewName(frame), maskName(frame));
+    write(names.preview(), encoded(preview.picture(), "jpeg"));
+    write(names.mask(), encoded(preview.mask(), "png"));
+    return names;
   }
 
   private static byte[] encoded(BufferedImage image, String format) throws IOException {

@@ -47,6 +47,13 @@ public final class FrameJson {
     FrameMeasure measure = frame.measure();
     node.put("file", frame.file());
     frame.companion().ifPresent(name -> node.put("companion", name));
+    frame
+        .pictures()
+        .ifPresent(
+            names -> {
+              node.put("preview", names.preview());
+              node.put("mask", names.mask());
+            });
     node.put("format", frame.format());
     node.put("width", measure.width());
     node.put("height", measure.height());
@@ -117,7 +124,13 @@ public final class FrameJson {
         Nodes.text(node, "format"),
         metadata,
         measure,
-        Nodes.optionalText(node, "companion"));
+        Nodes.optionalText(node, "companion"),
+        pictures(node));
+  }
+
+  private static Optional<FrameReading.Pictures> pictures(JsonNode node) {
+    return Nodes.optionalText(node, "preview")
+        .map(preview -> new FrameReading.Pictures(preview, Nodes.text(node, "mask")));
   }
 
   private static String text(CaptureTime time) {

@@ -140,6 +140,8 @@ final class RidgeSample {
     }
     Map<String, Object> frame = new LinkedHashMap<>();
     frame.put("file", taken.file());
+    frame.put("preview", "preview-" + taken.file());
+    frame.put("mask", "mask-" + taken.file().replace(".jpg", ".png"));
     frame.put("format", "jpeg");
     frame.put("width", 6000);
     frame.put("height", 4000);
@@ -165,8 +167,6 @@ final class RidgeSample {
     fields.put("reachHighEv", round(taken.reach().high().value()));
     fields.put("clippedFraction", clipped);
     fields.put("belowFloorFraction", dark);
-    fields.put("preview", "preview-" + taken.file());
-    fields.put("mask", "mask-" + taken.file().replace(".jpg", ".png"));
     return fields;
   }
 

@@ -54,7 +54,13 @@ final class Readings {
             histogram,
             histogram,
             0.01);
-    return new FrameReading(file, "dng", metadata, measure, Optional.empty());
+    return new FrameReading(
+        file,
+        "dng",
+        metadata,
+        measure,
+        Optional.empty(),
+        Optional.of(new FrameReading.Pictures("preview-" + file, "mask-" + file)));
   }
 
   static FrameMetadata metadata(Exposure exposure, Instant capturedAt) {
