@@ -19,6 +19,9 @@ public final class BracketSession {
   /** How often the meter is asked before a session without a start exposure is given up. */
   private static final int METER_TRIES = 3;
 
+  /** How often a picture is tried before the camera's clock, though known, is doubted. */
+  private static final int ATTEMPTS_BY_CLOCK = 2;
+
   private BracketSession() {}
 
   /** Opens a new session. */
@@ -47,6 +50,7 @@ public final class BracketSession {
     void take(Input input) {
       if (input instanceof Input.Begun) {
         turn.record(new Event.SessionResumed());
+        estimate();
         turn.perform(new Effect.Greet());
       } else if (input instanceof Input.ClockTicked) {
         clockTicked();
@@ -146,7 +150,7 @@ public final class BracketSession {
 
     private void frameMeasured(FrameReading reading) {
       State state = turn.state();
-      if (state.seen().contains(reading.file())) {
+      if (isOldNews(reading)) {
         turn.record(
             new Event.FrameStray(reading.file(), "a file of this name was already dealt with"));
         return;
@@ -158,11 +162,36 @@ public final class BracketSession {
       }
       Match.Found found = (Match.Found) match;
       turn.record(Accounts.accepted(state.bracket(), found, reading));
-      turn.record(
-          new Event.SpanEstimated(
-              SpanEstimate.of(
-                  state.bracket().goal(), state.bracket().noise(), turn.state().evidence())));
+      estimate();
       proceed();
+    }
+
+    /** What the frames tell together; when resumed, too, since the last record may be missing. */
+    private void estimate() {
+      State state = turn.state();
+      if (!state.frames().isEmpty()) {
+        turn.record(
+            new Event.SpanEstimated(
+                SpanEstimate.of(
+                    state.bracket().goal(), state.bracket().noise(), state.evidence())));
+      }
+    }
+
+    /**
+     * Whether a file was dealt with before. A name alone does not say so: on a new card a camera
+     * begins its numbers again. A file that does not say how it was taken has nothing but its name.
+     */
+    private boolean isOldNews(FrameReading reading) {
+      State state = turn.state();
+      return state.seen().contains(reading.file())
+          && (reading.metadata().exposure().isEmpty()
+              || reading.metadata().capturedAt().isEmpty()
+              || state.frames().stream()
+                  .map(Event.FrameAccepted::frame)
+                  .anyMatch(
+                      known ->
+                          known.file().equals(reading.file())
+                              && known.metadata().equals(reading.metadata())));
     }
 
     private void clockTicked() {
@@ -234,10 +263,11 @@ public final class BracketSession {
         giveUp(last.get());
         return;
       }
+      boolean known = Matching.timesTellApart(state.clock(), setup.patience().frame());
       Exposure exposure =
-          failed && !Matching.timesTellApart(state.clock(), setup.patience().frame())
-              ? Retakes.distinct(expose.exposure(), state.shots(), setup.latitude())
-              : expose.exposure();
+          known && attempt <= ATTEMPTS_BY_CLOCK
+              ? expose.exposure()
+              : Retakes.distinct(expose.exposure(), state.shots(), setup.latitude());
       String why =
           failed
               ? "Shot " + last.get().number() + " brought no frame; take it again. " + expose.why()
