@@ -19,9 +19,6 @@ public final class BracketSession {
   /** How often the meter is asked before a session without a start exposure is given up. */
   private static final int METER_TRIES = 3;
 
-  /** How often a picture is tried before the camera's clock, though known, is doubted. */
-  private static final int ATTEMPTS_BY_CLOCK = 2;
-
   private BracketSession() {}
 
   /** Opens a new session. */
@@ -203,9 +200,14 @@ public final class BracketSession {
         turn.record(new Event.ShotLost(awaited.get().number(), "no frame of it came in time"));
       }
       Duration outage = state.bracket().patience().outage();
-      if (isOver(state.triggerLostAt(), outage)) {
+      boolean triggerOver = isOver(state.triggerLostAt(), outage);
+      boolean folderOver = isOver(state.folderLostAt(), outage);
+      if ((triggerOver || folderOver) && finish()) {
+        return;
+      }
+      if (triggerOver) {
         close(Stopped.TRIGGER_FAILED, "The trigger was gone for " + outage.toSeconds() + " s.");
-      } else if (isOver(state.folderLostAt(), outage)) {
+      } else if (folderOver) {
         close(Stopped.FRAMES_MISSING, "The hot folder was gone for " + outage.toSeconds() + " s.");
       } else {
         proceed();
@@ -219,14 +221,14 @@ public final class BracketSession {
     /** Goes on with the next shot if everything that it needs is there. */
     private void proceed() {
       State state = turn.state();
+      if (state.isClosed() || state.held() || finish()) {
+        return;
+      }
       boolean meterDue = state.bracket().start().isEmpty() && state.metered().isEmpty();
-      if (state.isClosed()
-          || state.held()
-          || state.identity().isEmpty()
+      if (state.identity().isEmpty()
           || state.folderLostAt().isPresent()
           || meterDue
-          || state.awaited().isPresent()
-          || state.shots().stream().anyMatch(Shot::isAwaitingAnswer)) {
+          || isShooting()) {
         return;
       }
       Optional<Shot> last =
@@ -245,6 +247,32 @@ public final class BracketSession {
       decide(last);
     }
 
+    private boolean isShooting() {
+      State state = turn.state();
+      return state.awaited().isPresent() || state.shots().stream().anyMatch(Shot::isAwaitingAnswer);
+    }
+
+    /** Ends the session if the plan wants no more frames; that needs neither trigger nor folder. */
+    private boolean finish() {
+      State state = turn.state();
+      if (state.frames().isEmpty() || isShooting()) {
+        return false;
+      }
+      if (state.bracket().plan().next(state.evidence()) instanceof Decision.Finish finish) {
+        close(Stopped.of(finish.ending()), finish.why());
+        return true;
+      }
+      return false;
+    }
+
+    /** Whether a frame came in since a shot was decided on, be it a late one of an earlier shot. */
+    private boolean cameForward(Shot since) {
+      return turn.state().shots().stream()
+          .filter(shot -> shot.standing() == Shot.Standing.TAKEN)
+          .flatMap(shot -> shot.settledAt().stream())
+          .anyMatch(at -> at.isAfter(since.plannedAt()));
+    }
+
     private void decide(Optional<Shot> last) {
       State state = turn.state();
       BracketSetup setup = state.bracket();
@@ -258,14 +286,14 @@ public final class BracketSession {
       }
       Decision.Expose expose = (Decision.Expose) decision;
       boolean failed = last.isPresent() && last.get().standing() != Shot.Standing.TAKEN;
-      int attempt = failed ? last.get().attempt() + 1 : 1;
+      int attempt = failed && !cameForward(last.get()) ? last.get().attempt() + 1 : 1;
       if (attempt > setup.patience().retakes() + 1) {
         giveUp(last.get());
         return;
       }
       boolean known = Matching.timesTellApart(state.clock(), setup.patience().frame());
       Exposure exposure =
-          known && attempt <= ATTEMPTS_BY_CLOCK
+          known && attempt <= Matching.ATTEMPTS_BY_CLOCK
               ? expose.exposure()
               : Retakes.distinct(expose.exposure(), state.shots(), setup.latitude());
       String why =

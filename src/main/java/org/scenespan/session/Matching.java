@@ -16,13 +16,17 @@ import org.scenespan.light.Exposure;
  * camera's clock, a retake is set a click apart from the shot that it replaces ({@link Retakes}),
  * so that the settings tell the two apart.
  *
- * <p>A camera's clock may be put right in mid-session, or change its time zone. So a frame whose
- * settings were one shot's only is that shot's whatever the clock says, and the clock is learned
- * anew; and the second retake of a picture is set apart even where the clock seems to be known.
+ * <p>A camera's clock may change its time zone in mid-session, or be put right. A frame whose
+ * settings were one shot's only is that shot's if the clock is off by a change of zone; if it is
+ * off by anything else, only after two tries brought nothing, of which the second retake is set
+ * apart even though the clock seems to be known. The clock is then learned anew.
  */
 final class Matching {
   /** The command's way through the trigger, the shutter's lag and a clock's drift in a session. */
   private static final Duration SLACK = Duration.ofMillis(1500);
+
+  /** How often a picture is tried before the camera's clock, though known, is doubted. */
+  static final int ATTEMPTS_BY_CLOCK = 2;
 
   private Matching() {}
 
@@ -63,7 +67,7 @@ final class Matching {
       if (timed.isPresent()) {
         return new Match.Found(timed.get(), Match.Proof.CAPTURE_TIME, Optional.empty());
       }
-      if (!unique) {
+      if (!unique || !mayHaveJumped(frame, shots, alike.get(0), clock.get(), now)) {
         return new Match.Stray(
             "it was captured at "
                 + captured.local()
@@ -78,6 +82,20 @@ final class Matching {
             ? frame.capturedAt().map(time -> CameraClock.learned(time, firstSet(shots, shot), now))
             : Optional.empty();
     return new Match.Found(shot, Match.Proof.EXPOSURE, learned);
+  }
+
+  private static Optional<CameraClock> learned(
+      FrameMetadata frame, List<Shot> shots, Shot shot, Instant now) {
+    return frame.capturedAt().map(time -> CameraClock.learned(time, firstSet(shots, shot), now));
+  }
+
+  /** Whether the clock was put to another zone, or is to be doubted since two tries failed. */
+  private static boolean mayHaveJumped(
+      FrameMetadata frame, List<Shot> shots, Shot shot, CameraClock clock, Instant now) {
+    return shot.attempt() > ATTEMPTS_BY_CLOCK
+        || learned(frame, shots, shot, now)
+            .filter(other -> other.isInAnotherZoneThan(clock, SLACK))
+            .isPresent();
   }
 
   /**

@@ -195,6 +195,10 @@ public final class Dialogue {
       return;
     }
     Optional<String> refused = refusal(step, line.text());
+    if (refused.isPresent() && releaseSent && isOfTheDevice(line.text())) {
+      end(new Outcome.Garbled("after \"" + step.about() + "\" it said " + refused.get()));
+      return;
+    }
     if (refused.isPresent()) {
       end(new Outcome.Refused("the trigger refused \"" + step.about() + "\": " + refused.get()));
       return;
@@ -232,6 +236,20 @@ public final class Dialogue {
         .map(
             error ->
                 clipped((error.get("code") + " " + error.getOrDefault("message", "")).strip()));
+  }
+
+  /**
+   * Whether an error tells of the device's own trouble rather than of the command, so that the
+   * release may have been obeyed all the same: SCPI-1999 volume 2, 21.8, has the command's in -100
+   * to -249; -250 is the mass storage, -300 and below the device [memory].
+   */
+  private boolean isOfTheDevice(String text) {
+    return profile
+        .errorQuery()
+        .flatMap(query -> query.reply().match(text))
+        .map(error -> error.getOrDefault("code", ""))
+        .filter(code -> code.matches("-[0-9]{3}") && Integer.parseInt(code) <= -250)
+        .isPresent();
   }
 
   private static boolean isNoError(String code) {

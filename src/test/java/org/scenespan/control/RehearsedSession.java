@@ -154,6 +154,10 @@ final class RehearsedSession {
         random.nextInt(4) == 0 ? random.nextInt(9_990, 10_000) : 1);
   }
 
+  Path journal() {
+    return directory.resolve(Journal.FILE_NAME);
+  }
+
   /** Runs to the end and gives the journal. */
   String run() throws IOException {
     Workbench bench = Workbench.fresh(directory, PROFILE, setup);
@@ -208,7 +212,7 @@ final class RehearsedSession {
                   parts.perform(effect);
                   mayCut(false);
                 });
-    wholeBytes = Files.size(directory.resolve(Journal.FILE_NAME));
+    wholeBytes = Files.size(journal());
     run.begin();
     while (!run.state().isClosed()) {
       if (!run.state().shots().isEmpty()) {
@@ -226,7 +230,7 @@ final class RehearsedSession {
       if (mishap.isPresent()) {
         happen(mishap.get(), run);
       }
-      wholeBytes = Files.size(directory.resolve(Journal.FILE_NAME));
+      wholeBytes = Files.size(journal());
       run.advance();
       now = run.now();
       invariants(run.state());
@@ -312,7 +316,7 @@ final class RehearsedSession {
    * it is on disk.
    */
   private void tear(boolean withinAppend) throws IOException {
-    Path file = directory.resolve(Journal.FILE_NAME);
+    Path file = journal();
     long size = Files.size(file);
     if (withinAppend && size > wholeBytes) {
       try (FileChannel channel = FileChannel.open(file, StandardOpenOption.WRITE)) {
@@ -382,7 +386,9 @@ final class RehearsedSession {
     boolean given =
         report.stopped() == Stopped.FRAMES_MISSING || report.stopped() == Stopped.TRIGGER_FAILED;
     assertTrue(report.stopped() == Stopped.COVERED || given, report.why());
-    assertEquals(report.stopped() == Stopped.COVERED, report.covered());
+    assertTrue(
+        report.covered() || report.stopped() != Stopped.COVERED,
+        "a session that ends covered says so");
     if (report.stopped() == Stopped.FRAMES_MISSING && !report.why().startsWith("The hot folder")) {
       Shot last = state.shots().get(state.shots().size() - 1);
       Instant since = state.shot(last.number() - last.attempt() + 1).plannedAt();

@@ -142,9 +142,11 @@ final class Swarm implements Faults {
     return Duration.ofMillis(1 + random.nextLong(most.toMillis()));
   }
 
-  /** The camera's clock is put right, or the host's is: they differ by some quarters of an hour. */
+  /** The camera's clock changes its zone or is put right, or the host's is. */
   void jumpClock() {
-    clockError = clockError.plus(Duration.ofMinutes(15L * random.nextLong(-56, 57)));
+    Duration zone = Duration.ofMinutes(15L * random.nextLong(-56, 57));
+    Duration wrong = Duration.ofMillis(random.nextLong(-10_000_000, 10_000_000));
+    clockError = clockError.plus(random.nextInt(4) == 0 ? wrong : zone);
   }
 
   @Override
