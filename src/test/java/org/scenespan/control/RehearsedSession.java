@@ -261,7 +261,7 @@ final class RehearsedSession {
       case NEW_CARD -> {
         if (Files.exists(frames)) {
           empty();
-          rig.renumber(1);
+          rig.changeCard(1);
         }
       }
     }
