@@ -5,6 +5,7 @@ import java.io.EOFException;
 import java.io.IOException;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.util.EnumSet;
 import java.util.Optional;
 import org.scenespan.folder.codec.DamagedData;
 import org.scenespan.frame.ColourSpace;
@@ -47,6 +48,17 @@ public final class FrameReader {
    */
   public FrameReading read(Path file, PreviewStore previews) throws UnreadableFrame {
     return guarded(file, Optional.of(previews));
+  }
+
+  /** Whether two names are those of a raw file and the JPEG of the same shutter press. */
+  public static boolean areOnePress(String one, String other) {
+    Optional<FrameName> first = FrameName.of(one);
+    Optional<FrameName> second = FrameName.of(other);
+    return first.isPresent()
+        && second.isPresent()
+        && first.get().stem().equals(second.get().stem())
+        && EnumSet.of(first.get().kind(), second.get().kind())
+            .equals(EnumSet.of(FrameName.Kind.RAW, FrameName.Kind.JPEG));
   }
 
   private FrameReading guarded(Path file, Optional<PreviewStore> previews) throws UnreadableFrame {
