@@ -24,6 +24,10 @@ public final class MosaicMeter {
   private final int otherGreenSite;
   private final byte[] redBin;
   private final byte[] blueBin;
+
+  /** What each code of a site adds to luminance; one green site stands for half of the green. */
+  private final double[][] share = new double[Mosaic.SITES][];
+
   private final int[] red = new int[SATURATED + 1];
   private final int[] green = new int[SATURATED + 1];
   private final int[] blue = new int[SATURATED + 1];
@@ -54,6 +58,21 @@ public final class MosaicMeter {
     this.otherGreenSite = mosaic.colours().lastIndexOf('G');
     this.redBin = bins(redSite);
     this.blueBin = bins(blueSite);
+    share[redSite] = shares(redSite, Luminance.RED);
+    share[blueSite] = shares(blueSite, Luminance.BLUE);
+    share[greenSite] = shares(greenSite, Luminance.GREEN / 2);
+    boolean alike = mosaic.black().get(greenSite).equals(mosaic.black().get(otherGreenSite));
+    share[otherGreenSite] = alike ? share[greenSite] : shares(otherGreenSite, Luminance.GREEN / 2);
+  }
+
+  private double[] shares(int site, double weight) {
+    double black = mosaic.black().get(site);
+    double scale = 1 / (mosaic.white() - black);
+    double[] shares = new double[1 << mosaic.bits()];
+    for (int code = 0; code < shares.length; code++) {
+      shares[code] = weight * light(code, black, scale, mosaic.white());
+    }
+    return shares;
   }
 
   /** The bin of each code of a site. */
@@ -103,27 +122,26 @@ public final class MosaicMeter {
     int blueAt = (blueSite < 2 ? upperAt : lowerAt) + (blueSite & 1);
     int greenAt = (greenSite < 2 ? upperAt : lowerAt) + (greenSite & 1);
     int otherAt = (otherGreenSite < 2 ? upperAt : lowerAt) + (otherGreenSite & 1);
-    double white = mosaic.white();
-    double redBlack = mosaic.black().get(redSite);
-    double blueBlack = mosaic.black().get(blueSite);
-    double greenBlack = mosaic.black().get(greenSite);
-    double otherBlack = mosaic.black().get(otherGreenSite);
-    double redScale = 1 / (white - redBlack);
-    double blueScale = 1 / (white - blueBlack);
-    double greenScale = 1 / (white - greenBlack);
-    double otherScale = 1 / (white - otherBlack);
+    double[] redShare = share[redSite];
+    double[] blueShare = share[blueSite];
+    double[] greenShare = share[greenSite];
+    double[] otherShare = share[otherGreenSite];
+    int white = (int) Math.ceil(mosaic.white());
     double[] row = texture.row();
     for (int x = 0; x < columns; x++) {
       int redCode = reds[redAt + 2 * x] & 0xffff;
       int blueCode = blues[blueAt + 2 * x] & 0xffff;
-      double r = light(redCode, redBlack, redScale, white);
-      double b = light(blueCode, blueBlack, blueScale, white);
-      double one = light(greens[greenAt + 2 * x] & 0xffff, greenBlack, greenScale, white);
-      double other = light(others[otherAt + 2 * x] & 0xffff, otherBlack, otherScale, white);
-      double g = (one + other) / 2;
-      double y = Luminance.of(r, g, b);
+      int oneCode = greens[greenAt + 2 * x] & 0xffff;
+      int otherCode = others[otherAt + 2 * x] & 0xffff;
+      double r = redShare[redCode];
+      double b = blueShare[blueCode];
+      double g = greenShare[oneCode] + otherShare[otherCode];
+      double y = r + g + b;
       row[x] = y;
-      int greenBin = Math.max(one, other) >= 1 ? SATURATED : LogHistogram.binOf(g);
+      int greenBin =
+          Math.max(oneCode, otherCode) >= white
+              ? SATURATED
+              : LogHistogram.binOf(g * (1 / Luminance.GREEN));
       flags[x] = count(r, g, b, y, redBin[redCode], greenBin, blueBin[blueCode]);
     }
     texture.endRow();
@@ -165,7 +183,11 @@ public final class MosaicMeter {
     counted++;
   }
 
-  /** Bins are in the order of light, so that the brightest channel's bin is the highest one. */
+  /**
+   * Bins are in the order of light, so that the brightest channel's bin is the highest one.
+   *
+   * @param r light of red in any measure, 0 for none; likewise the others
+   */
   private byte count(
       double r, double g, double b, double y, int redBin, int greenBin, int blueBin) {
     int most = Math.max(redBin, Math.max(greenBin, blueBin));
@@ -174,7 +196,8 @@ public final class MosaicMeter {
     blue[blueBin]++;
     luminance[LogHistogram.binOf(y)]++;
     brightest[most]++;
-    if (r <= 0 || g <= 0 || b <= 0) {
+    // What is without light is in the first bin: few blocks need the closer look.
+    if (redBin == 0 | greenBin == 0 | blueBin == 0) {
       crushed[0] += r <= 0 ? 1 : 0;
       crushed[1] += g <= 0 ? 1 : 0;
       crushed[2] += b <= 0 ? 1 : 0;
