@@ -90,12 +90,12 @@ final class Mutator {
   private void field(byte[] file) {
     ByteBuffer buffer = ByteBuffer.wrap(file).order(order(file));
     int start = buffer.getInt(4);
-    if (!(start >= 8 && start + 2 <= file.length)) {
+    if (!(start >= 8 && start <= file.length - 2)) {
       return;
     }
     int count = buffer.getShort(start) & 0xffff;
     int entry = start + 2 + 12 * (count == 0 ? 0 : random.nextInt(count));
-    if (entry < 0 || entry + 12 > file.length) {
+    if (entry > file.length - 12) {
       return;
     }
     switch (random.nextInt(6)) {
