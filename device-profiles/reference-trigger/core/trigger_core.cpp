@@ -293,9 +293,11 @@ void TriggerCore::end_line() {
 void TriggerCore::obey(uint32_t now_us) {
   // A host that does not read what it asked for is not obeyed any further; the exposure's end does
   // not wait for it.
-  if (whole_ == 0 || kOutputBytes - output_count_ < kLongestReply) {
+  if (whole_ == 0 || kOutputBytes - output_count_ < kLongestReply ||
+      (waiting_ && is_exposing())) {
     return;
   }
+  waiting_ = false;
   size_t end = cursor_;
   while (buffer_[end] != ';' && buffer_[end] != '\n') {
     end++;
@@ -325,6 +327,7 @@ void TriggerCore::obey(uint32_t now_us) {
     } else if (command == nullptr) {
       add_error(Error::kUndefinedHeader);
     } else if (command->waits && is_exposing()) {
+      waiting_ = true;
       return;
     } else {
       path_ = branch;

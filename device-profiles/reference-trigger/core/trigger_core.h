@@ -153,6 +153,7 @@ class TriggerCore {
   Skip skip_ = Skip::kNothing;
   Branch path_ = Branch::kRoot;
   bool reply_open_ = false;      // a reply line has begun
+  bool waiting_ = false;         // the next command waits for the exposure's end
 
   Error errors_[kMostErrors];
   uint8_t error_count_ = 0;
