@@ -271,13 +271,9 @@ void TriggerCore::end_line() {
   Skip skipped = skip_;
   skip_ = Skip::kNothing;
   if (skipped == Skip::kTooLong) {
-    // In its place, behind the lines before it, if there is room.
-    if (used_ + 2 < kBufferBytes) {
-      buffer_[used_++] = kOverrunMark;
-      blank_ = false;
-    } else {
-      add_error(Error::kInputOverrun);
-    }
+    // In its place, behind the lines before it. There is room: what was thrown away had some.
+    buffer_[used_++] = kOverrunMark;
+    blank_ = false;
   }
   if (blank_ || used_ == whole_) {
     used_ = whole_;  // It says nothing: heartbeats need no room.
