@@ -114,7 +114,7 @@ const RULES = {
 
   report: (s, r) => {
     const ended = { ...s, report: r, planned: null, underWay: null, held: false, faults: [] };
-    const failed = r.stopped === "trigger" || r.stopped === "frames";
+    const failed = r.stopped === "trigger-failed" || r.stopped === "frames-missing";
     return failed ? withFault(ended, "end", r.why, r) : note(ended, r, r.why);
   },
 };

@@ -86,8 +86,8 @@ test("a fault stands until what heals it, and comes once", () => {
     [["shot-lost", { shot: 1, reason: "a" }], accepted(2, "b.jpg"), 0],
     [["shot-refused", { shot: 1, reason: "a" }], ["shot-planned", { shot: 2, exposure, reason: "x" }], 1],
     [["shot-lost", { shot: 1, reason: "a" }], ["report", { covered: false, stopped: "asked", why: "x" }], 0],
-    [opened, ["report", { covered: false, stopped: "trigger", why: "The trigger failed." }], 1],
-    [opened, ["report", { covered: false, stopped: "open", why: "The longest shutter is used." }], 0],
+    [opened, ["report", { covered: false, stopped: "trigger-failed", why: "The trigger failed." }], 1],
+    [opened, ["report", { covered: false, stopped: "limit", why: "The longest shutter is used." }], 0],
   ];
   for (const [first, second, faults] of rows) {
     assert.equal(fold(numbered(first, second)).faults.length, faults, `${first[0]}, ${second[0]}`);

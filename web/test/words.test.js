@@ -74,7 +74,7 @@ test("the end is told with the frames and the time", () => {
     seq: 11,
     type: "report",
     covered: false,
-    stopped: "open",
+    stopped: "limit",
     why: "x",
     openBelowStops: 1.5,
     openAboveStops: 0,

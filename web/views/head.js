@@ -3,11 +3,11 @@ import { count, width } from "../format.js";
 import { phaseOf } from "../session.js";
 
 const ENDINGS = {
-  open: "Ended with a part of the scene open",
-  "max-frames": "Ended at the most frames allowed",
+  limit: "Ended with a part of the scene open",
+  "most-frames": "Ended at the most frames allowed",
   asked: "Ended as asked",
-  trigger: "Ended: the trigger failed",
-  frames: "Ended: frames did not arrive",
+  "trigger-failed": "Ended: the trigger failed",
+  "frames-missing": "Ended: frames did not arrive",
 };
 
 /** The phase of the session in words. */

@@ -77,7 +77,7 @@ public final class PreviewStore {
     Files.write(half, bytes);
     Path whole = directory.resolve(name);
     try {
-      Files.move(half, whole, StandardCopyOption.ATOMIC_MOVE);
+      Files.move(half, whole, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
     } catch (AtomicMoveNotSupportedException e) {
       Files.move(half, whole, StandardCopyOption.REPLACE_EXISTING);
     }

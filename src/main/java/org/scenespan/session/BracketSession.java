@@ -235,7 +235,7 @@ public final class BracketSession {
         return;
       }
       Exposure exposure =
-          failed
+          failed && !Matching.timesTellApart(state.clock(), setup.patience().frame())
               ? Retakes.distinct(expose.exposure(), state.shots(), setup.latitude())
               : expose.exposure();
       String why =

@@ -19,6 +19,11 @@ public record CameraClock(Duration least, Duration most) {
     }
   }
 
+  /** How much is not known of it. */
+  Duration uncertainty() {
+    return most.minus(least);
+  }
+
   /** What a frame's capture time says if its exposure began between two instants. */
   static CameraClock learned(CaptureTime captured, Instant earliest, Instant latest) {
     Instant shown = captured.asInstant();

@@ -12,15 +12,24 @@ import org.scenespan.light.Exposure;
  * Which shot a frame belongs to.
  *
  * <p>Order of arrival is no proof: a frame that lands after its time-out must never be credited to
- * the next shot. The file's own settings and capture time decide; a retake is set a click apart
- * from the shot it replaces ({@link Retakes}), so that the settings tell the two apart even before
- * anything is known of the camera's clock.
+ * the next shot. The file's own settings and capture time decide. Where nothing is known of the
+ * camera's clock, a retake is set a click apart from the shot that it replaces ({@link Retakes}),
+ * so that the settings tell the two apart.
  */
 final class Matching {
   /** The command's way through the trigger, the shutter's lag and a clock's drift in a session. */
   private static final Duration SLACK = Duration.ofMillis(1500);
 
   private Matching() {}
+
+  /**
+   * Whether capture times tell a lost shot from its retake, which follows it by at least the time
+   * that a frame is waited for.
+   */
+  static boolean timesTellApart(Optional<CameraClock> clock, Duration frame) {
+    return clock.isPresent()
+        && clock.get().uncertainty().plus(SLACK).plus(SLACK).compareTo(frame) < 0;
+  }
 
   /**
    * @param shots all shots of the session so far
@@ -59,6 +68,8 @@ final class Matching {
   private static boolean noOtherHadIt(List<Shot> shots, Shot shot) {
     return shots.stream()
         .filter(other -> other.commandedAt().isPresent() && other.number() != shot.number())
+        // A refused shot was certainly not taken.
+        .filter(other -> other.standing() != Shot.Standing.REFUSED)
         .noneMatch(other -> other.exposure().isSameSetting(shot.exposure()));
   }
 
@@ -91,11 +102,8 @@ final class Matching {
   /** The latest instant at which the exposure can have begun. */
   private static Instant end(Shot shot, Instant now) {
     Duration exposure = Duration.ofNanos((long) (shot.exposure().shutter().seconds() * 1e9));
-    boolean sure = shot.standing() == Shot.Standing.CONFIRMED && shot.answeredAt().isPresent();
-    Instant done =
-        sure
-            ? shot.answeredAt().get()
-            : shot.settledAt().isPresent() ? shot.settledAt().get() : now;
+    // Whatever the trigger answered, after that it does not begin this shot any more.
+    Instant done = shot.answeredAt().or(shot::settledAt).orElse(now);
     Instant latest = done.minus(exposure);
     return latest.isBefore(begin(shot)) ? begin(shot) : latest;
   }

@@ -13,8 +13,8 @@ import org.scenespan.light.Stops;
  * settings.
  */
 final class Retakes {
-  /** How far from the wanted exposure a distinct one is looked for: two thirds of a stop. */
-  private static final int MOST_CLICKS = 2;
+  /** How far from the wanted exposure a distinct one is looked for: three stops. */
+  private static final int MOST_CLICKS = 9;
 
   private Retakes() {}
 

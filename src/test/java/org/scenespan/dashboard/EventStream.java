@@ -67,6 +67,15 @@ final class EventStream implements AutoCloseable {
     return event;
   }
 
+  /** Whether it ends without another record: by its end, or cut off as the server goes. */
+  boolean ends() {
+    try {
+      return nextRecord() == null;
+    } catch (IOException cut) {
+      return true;
+    }
+  }
+
   @Override
   public void close() throws IOException {
     reader.close();

@@ -78,6 +78,21 @@ class BracketSessionTest {
   }
 
   @Test
+  void takesALostShotAgainAsItWasOnceTheCamerasClockIsKnown() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.3, new Input.ReleaseConfirmed(1));
+    script.at(1, new Input.FrameMeasured(clipping(script, 1, "A.DNG", 0.1)));
+    script.at(1.3, new Input.ReleaseConfirmed(2));
+    script.at(11.3, new Input.ClockTicked());
+    assertEquals(script.exposure(2), script.exposure(3));
+    script.at(11.6, new Input.ReleaseConfirmed(3));
+    script.at(12, new Input.FrameMeasured(clipping(script, 2, "LATE.DNG", 1.1)));
+    assertEquals(2, script.last(Event.FrameAccepted.class).shot());
+    script.at(12.1, new Input.FrameMeasured(holding(script, 3, "C.DNG", 311.4)));
+    assertEquals(3, script.last(Event.FrameAccepted.class).shot());
+  }
+
+  @Test
   void givesALateFrameToItsOwnShotAndNeverToTheNext() {
     Script script = Script.afterFirstCommand();
     script.at(0.3, new Input.ReleaseConfirmed(1));

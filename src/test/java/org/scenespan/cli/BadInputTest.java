@@ -1,0 +1,121 @@
+package org.scenespan.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** Wrong input gets one line that says what is wrong, exit code 2, and leaves nothing behind. */
+class BadInputTest {
+  @TempDir private Path directory;
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "bracket | --port and --folder",
+        "bracket --simulate ridge --port /dev/x | contradict",
+        "bracket --port /dev/none-such --folder DIR | /dev/none-such",
+        "bracket --port DIR --folder DIR | DIR",
+        "bracket --port /dev/null --folder DIR/none | does not exist",
+        "bracket --simulate no-such-scene | no-such-scene",
+        "bracket --simulate DIR/text.hdr | text.hdr",
+        "bracket --simulate DIR/none.hdr | none.hdr",
+        "bracket --simulate ridge --trigger no-such | no-such",
+        "bracket --simulate ridge --trigger DIR/wrong.json | line.baud",
+        "bracket --simulate ridge --longest 1/1000 --shortest 1/8 | shortest shutter",
+        "bracket --simulate ridge --longest 1/60000 | shutter",
+        "bracket --simulate ridge --highest-iso 50 | highest ISO",
+        "bracket --simulate ridge --aperture f/64 | f/64",
+        "bracket --simulate ridge --start 1/8000 --longest 30s --shortest 1/60 | start exposure",
+        "bracket --simulate ridge --start fast | \"fast\" is not a shutter",
+        "bracket --simulate ridge --snr NaN | signal-to-noise (NaN)",
+        "bracket --simulate ridge --snr 0 | signal-to-noise (0.0)",
+        "bracket --simulate ridge --clip-tolerance 2 | share (2.0)",
+        "bracket --simulate ridge --clip-tolerance 60% --shadow-tolerance 0.5 | together",
+        "bracket --simulate ridge --max-frames 0 | most frames (0)",
+        "bracket --simulate ridge --overlap 9 | overlap (9.0",
+        "bracket --simulate ridge --overlap 4 --snr 150 | overlap (4.00",
+        "bracket --simulate ridge --scene-ev bright | \"bright\" is not an EV",
+        "bracket --simulate ridge --frame-timeout soon | \"soon\" is not a duration",
+        "bracket --simulate ridge --retakes -1 | retakes (-1)",
+        "bracket --simulate ridge --dashboard 99999 | 99999",
+        "bracket --no-such-option | no-such-option",
+        "sessions show none-such | none-such",
+        "sessions resume none-such | none-such",
+        "sessions show ../../etc | is not the name",
+        "devices check --port /dev/none-such | /dev/none-such",
+        "devices emulate --folder DIR/none | does not exist",
+        "no-such-command | no-such-command",
+      })
+  void getsOneClearLine(String words, String told) throws IOException {
+    Files.writeString(directory.resolve("text.hdr"), "this is no picture\n");
+    Files.writeString(directory.resolve("wrong.json"), withWrongBaud());
+    Path sessions = directory.resolve("sessions");
+    String line = words.replace("DIR", directory.toString());
+    boolean session = line.startsWith("bracket") || line.startsWith("sessions ");
+    Ran ran = session ? Ran.line(line, "--sessions", sessions.toString()) : Ran.line(line);
+    assertEquals(2, ran.code(), ran.toString());
+    assertEquals(1, ran.err().lines().count(), ran.err());
+    assertTrue(ran.err().startsWith("scenespan: "), ran.err());
+    assertTrue(ran.err().contains(told.replace("DIR", directory.toString())), ran.err());
+    assertEquals("", ran.out());
+    assertFalse(hasEntries(sessions), "a session was left behind");
+  }
+
+  private static String withWrongBaud() throws IOException {
+    String right = Files.readString(Path.of("device-profiles/reference-trigger.json"));
+    String wrong = right.replaceFirst("\"baud\": *\\d+", "\"baud\": \"fast\"");
+    assertFalse(right.equals(wrong));
+    return wrong.replace("\"reference-trigger\"", "\"wrong\"");
+  }
+
+  private static boolean hasEntries(Path sessions) throws IOException {
+    if (!Files.exists(sessions)) {
+      return false;
+    }
+    try (Stream<Path> entries = Files.list(sessions)) {
+      return entries.findAny().isPresent();
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "demo",
+        "bracket",
+        "inspect",
+        "sessions",
+        "sessions list",
+        "sessions show",
+        "sessions resume",
+        "devices",
+        "devices list",
+        "devices check",
+        "devices emulate"
+      })
+  void everyCommandHasHelpWithAnExample(String command) {
+    Ran ran = Ran.line(command + " --help");
+    assertEquals(0, ran.code());
+    assertTrue(ran.out().contains("Example"), ran.out());
+    assertTrue(ran.out().contains("scenespan " + command), ran.out());
+  }
+
+  @Test
+  void anUnreadableFileIsNamedAndTheOthersGoOn() throws IOException {
+    Path text = Files.writeString(directory.resolve("a.jpg"), "no picture");
+    Ran ran = Ran.of("inspect", "--json", text.toString(), directory.resolve("b.jpg").toString());
+    assertEquals(2, ran.code());
+    assertEquals(2, ran.out().lines().count(), ran.out());
+    assertTrue(ran.out().lines().allMatch(line -> line.contains("\"error\":")), ran.out());
+  }
+}

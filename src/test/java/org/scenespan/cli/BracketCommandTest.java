@@ -1,0 +1,118 @@
+package org.scenespan.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.scenespan.wire.EventJson;
+
+/** A bracket from the command line, on simulated parts. */
+class BracketCommandTest {
+  private static final ObjectMapper MAPPER = new ObjectMapper();
+
+  @TempDir private Path directory;
+
+  private Ran bracket(String words) {
+    return Ran.line("bracket --sessions " + directory.resolve("sessions") + " " + words);
+  }
+
+  private static JsonNode last(String out) throws IOException {
+    List<String> lines = out.lines().toList();
+    return MAPPER.readTree(lines.get(lines.size() - 1));
+  }
+
+  @ParameterizedTest
+  @CsvSource({"ridge, 3", "window, 3", "flat, 1"})
+  void coversTheBundledScenes(String scene, int most) throws Exception {
+    Ran ran = bracket("--simulate " + scene + " --json");
+    assertEquals(0, ran.code(), ran.err());
+    for (String line : ran.out().lines().toList()) {
+      assertEquals(line, EventJson.write(EventJson.read(line)));
+    }
+    JsonNode report = last(ran.out());
+    assertEquals("report", report.get("type").asText());
+    assertTrue(report.get("covered").asBoolean());
+    assertTrue(report.get("frames").size() <= most, report.toString());
+    assertEquals(0.0, report.get("openAboveStops").asDouble());
+    assertTrue(report.get("frames").get(0).get("shutterSeconds").isNumber());
+  }
+
+  @Test
+  void aSeedRepeatsEveryByteOfEveryFrame() throws IOException {
+    Path first = frameOf("5");
+    Path again = frameOf("5");
+    Path other = frameOf("6");
+    assertEquals(-1, Files.mismatch(first, again));
+    assertTrue(Files.mismatch(first, other) >= 0, "another seed, another frame");
+  }
+
+  private Path frameOf(String seed) throws IOException {
+    Path sessions = Files.createTempDirectory(directory, "seed");
+    Ran ran = Ran.line("bracket --simulate flat --raw --seed " + seed + " --sessions " + sessions);
+    assertEquals(0, ran.code(), ran.err());
+    try (Stream<Path> files = Files.walk(sessions)) {
+      return files.filter(file -> file.endsWith("SCN_0001.DNG")).findFirst().orElseThrow();
+    }
+  }
+
+  @Test
+  void isOpenWhereALimitBinds() throws IOException {
+    Ran ran = bracket("--simulate ridge --longest 1/250 --json");
+    assertEquals(3, ran.code());
+    JsonNode report = last(ran.out());
+    assertEquals("limit", report.get("stopped").asText());
+    assertTrue(report.get("openBelowStops").asDouble() > 0);
+    assertTrue(report.get("why").asText().contains("longer shutter"));
+  }
+
+  @Test
+  void measuresTheRawWhereItIsAskedTo() throws IOException {
+    Ran ran = bracket("--simulate flat --raw --json");
+    assertEquals(0, ran.code());
+    assertTrue(last(ran.out()).get("frames").get(0).get("file").asText().endsWith(".DNG"));
+  }
+
+  @Test
+  void showsAndListsWhatItKept() {
+    assertEquals(0, bracket("--simulate flat").code());
+    String place = " --sessions " + directory.resolve("sessions");
+    Ran list = Ran.line("sessions list" + place);
+    assertTrue(list.out().contains("covered"), list.out());
+    String name = list.out().split("\\s+")[0];
+    Ran show = Ran.line("sessions show " + name + place);
+    assertTrue(show.out().contains("SCN_0001.JPG"), show.out());
+    Ran resume = Ran.line("sessions resume " + name + place);
+    assertEquals(2, resume.code());
+    assertTrue(resume.err().contains("is finished"), resume.err());
+  }
+
+  @Test
+  void inspectsAFrameThatItTook() throws IOException {
+    assertEquals(0, bracket("--simulate flat").code());
+    Path frame;
+    try (Stream<Path> files = Files.walk(directory)) {
+      frame = files.filter(file -> file.endsWith("SCN_0001.JPG")).findFirst().orElseThrow();
+    }
+    Ran ran = Ran.of("inspect", "--json", frame.toString());
+    assertEquals(0, ran.code());
+    JsonNode node = MAPPER.readTree(ran.out());
+    assertEquals(0.004, node.get("shutterSeconds").asDouble());
+    assertEquals(14.0, node.get("ev").asDouble());
+    long pixels = node.get("width").asLong() * node.get("height").asLong();
+    long counted = 0;
+    for (JsonNode count : node.get("histogramStops").get("counts")) {
+      counted += count.asLong();
+    }
+    assertEquals(pixels, counted, "no pixel is lost");
+  }
+}

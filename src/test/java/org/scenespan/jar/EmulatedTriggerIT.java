@@ -1,0 +1,118 @@
+package org.scenespan.jar;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.util.List;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.condition.DisabledOnOs;
+import org.junit.jupiter.api.condition.OS;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * Two programs and a pseudo-terminal between them: one is the trigger and the camera, the other
+ * covers the scene through the real serial library and a real folder.
+ */
+@Timeout(120)
+@DisabledOnOs(value = OS.WINDOWS, disabledReason = "Windows has no pseudo-terminals")
+class EmulatedTriggerIT {
+  @TempDir private Path directory;
+
+  @Test
+  void aRealPortAndARealFolderCoverAScene() throws Exception {
+    Path frames = Files.createDirectory(directory.resolve("frames"));
+    try (Program device = emulator(frames)) {
+      String port = port(device);
+      try (Program check = Program.start(directory, "devices", "check", "--port", port)) {
+        assertEquals(0, check.exitCode(), check.errors());
+        assertTrue(check.lines().contains("Meter:   EV 12.0"), check.lines().toString());
+      }
+      try (Program bracket = bracket(port, frames)) {
+        assertEquals(0, bracket.exitCode(), bracket.errors());
+        String report = bracket.lines().get(bracket.lines().size() - 1);
+        assertTrue(report.contains("\"covered\":true"), report);
+      }
+    }
+    try (Stream<Path> files = Files.list(frames)) {
+      List<String> names = files.map(file -> file.getFileName().toString()).toList();
+      assertTrue(
+          names.stream().allMatch(name -> name.matches("SCN_\\d{4}\\.JPG")),
+          "what the camera wrote, and nothing else: " + names);
+    }
+  }
+
+  @Test
+  void aPulledCableIsToldAndOutlived() throws Exception {
+    Path frames = Files.createDirectory(directory.resolve("frames"));
+    Path link = directory.resolve("trigger");
+    Program first = emulator(frames);
+    Files.createSymbolicLink(link, Path.of(port(first)));
+    try (Program bracket = bracket(link.toString(), frames)) {
+      bracket.await(line -> line.contains("\"type\":\"shot-commanded\""));
+      // The other program holds the device's end: with it the cable goes.
+      first.kill();
+      first.close();
+      bracket.await(line -> line.contains("\"type\":\"trigger-lost\""));
+      try (Program second = emulator(frames)) {
+        Path again = directory.resolve("again");
+        Files.createSymbolicLink(again, Path.of(port(second)));
+        Files.move(again, link, StandardCopyOption.ATOMIC_MOVE);
+        bracket.await(line -> line.contains("\"type\":\"trigger-greeted\""));
+        assertEquals(0, bracket.exitCode(), bracket.errors());
+      }
+    }
+  }
+
+  @Test
+  void aBusyPortIsToldBeforeAnythingBegins() throws Exception {
+    Path frames = Files.createDirectory(directory.resolve("frames"));
+    try (Program device = emulator(frames)) {
+      String port = port(device);
+      try (Program bracket = bracket(port, frames)) {
+        bracket.await(line -> line.contains("\"type\":\"shot-commanded\""));
+        try (Program second = bracket(port, frames)) {
+          assertEquals(2, second.exitCode());
+          assertTrue(second.errors().startsWith("scenespan: port \"" + port), second.errors());
+        }
+      }
+    }
+  }
+
+  private Program emulator(Path frames) throws IOException {
+    return Program.start(
+        directory,
+        "devices",
+        "emulate",
+        "--folder",
+        frames.toString(),
+        "--simulate",
+        "window",
+        "--for",
+        "100s");
+  }
+
+  private static String port(Program device) throws IOException {
+    return device.await(line -> line.startsWith("Port: ")).substring("Port: ".length());
+  }
+
+  private Program bracket(String port, Path frames) throws IOException {
+    return Program.start(
+        directory,
+        "bracket",
+        "--port",
+        port,
+        "--folder",
+        frames.toString(),
+        "--frame-timeout",
+        "3s",
+        "--json",
+        "--sessions",
+        "sessions");
+  }
+}
