@@ -22,7 +22,7 @@ public final class Rfc2217TriggerPort implements TriggerPort {
   static final int RTS_OFF = 12;
 
   /** How many reads, of a fifth of a second each at most, the far end has for each step. */
-  private static final int MOST_READS = 25;
+  private static final int MOST_READS = 15;
 
   private static final int BUFFER_BYTES = 4096;
 

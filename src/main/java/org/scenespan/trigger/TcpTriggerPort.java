@@ -18,6 +18,11 @@ public final class TcpTriggerPort implements TriggerPort {
   private static final int READ_WAIT_MILLIS = 200;
   private static final long WRITE_LIMIT_MILLIS = 3_000;
 
+  /** What is still read before a connection is closed. */
+  private static final int REST_BYTES = 4096;
+
+  private static final int MOST_LAST_READS = 16;
+
   private final Socket socket;
   private final InputStream in;
   private final OutputStream out;
@@ -88,8 +93,23 @@ public final class TcpTriggerPort implements TriggerPort {
         });
   }
 
+  /**
+   * {@inheritDoc}
+   *
+   * <p>Hangs up gently: a connection that is closed with bytes unread is reset, and the far end may
+   * then never see the last command, which is the one that opens a contact.
+   */
   @Override
   public void close() {
+    try {
+      socket.shutdownOutput();
+      byte[] rest = new byte[REST_BYTES];
+      for (int reads = 0; reads < MOST_LAST_READS && read(rest) > 0; reads++) {
+        // What still comes is of no use.
+      }
+    } catch (IOException alreadyGone) {
+      // Then there is nobody to be gentle with.
+    }
     try {
       socket.close();
     } catch (IOException alreadyGone) {
