@@ -61,6 +61,7 @@ public final class Dialogue {
 
   private Instant due = Instant.MAX;
   private Instant settledAt = Instant.MIN;
+  private Optional<Instant> pressedAt = Optional.empty();
   private Optional<String> strange = Optional.empty();
   private Optional<Outcome> outcome = Optional.empty();
 
@@ -176,6 +177,11 @@ public final class Dialogue {
     return taken;
   }
 
+  /** When the last release was put out, if there was one. */
+  public Optional<Instant> pressedAt() {
+    return pressedAt;
+  }
+
   /** Gives up the order that is under way, if one is, because the line is gone. */
   public void abandon(String reason) {
     lines.forget();
@@ -243,10 +249,12 @@ public final class Dialogue {
       case MIRROR -> pressed = true;
       case RELEASE -> {
         pressed = true;
+        pressedAt = Optional.of(now);
         deafUntil = now.plus(profile.releaseLag()).plus(exposure);
       }
       case OPEN -> {
         pressed = true;
+        pressedAt = Optional.of(now);
         isOpen = true;
         // The lag delays the opening and the closing alike.
         exposedUntil = now.plus(exposure);

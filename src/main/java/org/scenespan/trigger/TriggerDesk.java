@@ -105,6 +105,11 @@ public final class TriggerDesk {
     return dialogue.takeSwitchings();
   }
 
+  /** When the last release was put out, if there was one. */
+  Optional<Instant> pressedAt() {
+    return dialogue.pressedAt();
+  }
+
   /** The owner goes away: puts out what closes a shutter that is open. */
   public void letGo() {
     dialogue.letGo();

@@ -39,6 +39,7 @@ public final class TriggerEdge implements AutoCloseable {
       new ArrayBlockingQueue<>(MAX_WAITING_SIGNALS);
   private final Thread thread = new Thread(this::run, "scenespan-trigger");
   private volatile boolean closing;
+  private volatile Optional<Instant> pressedAt = Optional.empty();
 
   // What follows belongs to the thread.
   private Optional<PortReader> link;
@@ -97,6 +98,11 @@ public final class TriggerEdge implements AutoCloseable {
     signals.offer(PortReader.Signal.WAKE);
   }
 
+  /** When the last release was put out, by the edge's clock, if there was one. */
+  public Optional<Instant> pressedAt() {
+    return pressedAt;
+  }
+
   /** Closes the port and ends the threads; an order that is under way is dropped. */
   @Override
   public void close() {
@@ -132,6 +138,7 @@ public final class TriggerEdge implements AutoCloseable {
           desk.perform(orders.remove());
         }
         desk.tick(now);
+        pressedAt = desk.pressedAt();
         pump(now);
       }
     } catch (InterruptedException e) {
