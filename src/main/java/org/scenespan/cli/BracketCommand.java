@@ -229,6 +229,13 @@ final class BracketCommand implements Callable<Integer> {
   /** The trigger's profile with what is set by hand, which also settles the aperture. */
   private Profile profile() {
     Profile loaded = places.profiles().load(trigger);
+    if (loaded.isReleaseOnly()) {
+      throw new IllegalArgumentException(
+          "trigger \""
+              + loaded.name()
+              + "\" only releases, so a bracket cannot choose its exposures; take a profile of"
+              + " another kind");
+    }
     if (iso != null && !loaded.isIsoByHand()) {
       throw new IllegalArgumentException(
           "--iso is for a trigger that cannot set it; trigger \""

@@ -8,7 +8,7 @@ final class Capabilities {
   private Capabilities() {}
 
   static String of(Profile profile) {
-    if (profile.kind() == Profile.Kind.RELEASE_ONLY) {
+    if (profile.isReleaseOnly()) {
       return "nothing; the camera keeps its own exposure";
     }
     String byHand =

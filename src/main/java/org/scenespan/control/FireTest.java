@@ -258,8 +258,7 @@ public final class FireTest {
    * or on bulb by the frame's metadata. A camera that times by itself only repeats its engraving.
    */
   private static Optional<Double> error(Profile profile, Shot shot) {
-    boolean bulb =
-        profile.kind() != Profile.Kind.LINE && profile.kind() != Profile.Kind.RELEASE_ONLY;
+    boolean bulb = profile.kind() != Profile.Kind.LINE && !profile.isReleaseOnly();
     double commanded = shot.commanded().shutter().seconds() * 1e3;
     if (shot.exposed().isPresent()) {
       return Optional.of(millis(shot.exposed().get()) - commanded);

@@ -61,13 +61,8 @@ final class LimitsReader {
       set.putAll(Template.widthsOf(template));
     }
     Profile.Limits limits = profile.limits();
-    boolean hostTimes =
-        profile.kind() == Profile.Kind.OPEN_CLOSE
-            || profile.contacts().map(Profile.Contacts::bulb).orElse(false);
-    boolean cameraKeepsItsOwn =
-        profile.kind() == Profile.Kind.RELEASE_ONLY || profile.contacts().isPresent() && !hostTimes;
-    if (!cameraKeepsItsOwn) {
-      if (!hostTimes
+    if (!profile.isReleaseOnly()) {
+      if (!profile.isTimedByHost()
           && set.keySet().stream().noneMatch(TIMES::contains)
           && !limits.shutterShortest().equals(limits.shutterLongest())) {
         throw unset(root, "shutter ({seconds})", "shutterShortestSeconds", "shutterLongestSeconds");

@@ -274,6 +274,16 @@ public record Profile(
         limits.apertureSmallest);
   }
 
+  /** Whether the host times the exposure. */
+  public boolean isTimedByHost() {
+    return kind == Kind.OPEN_CLOSE || contacts.map(Contacts::bulb).orElse(false);
+  }
+
+  /** Whether the trigger only releases, so that the camera keeps its own exposure. */
+  public boolean isReleaseOnly() {
+    return kind == Kind.RELEASE_ONLY || contacts.map(it -> !it.bulb()).orElse(false);
+  }
+
   /** Whether the trigger cannot set the ISO, so that it is what was set by hand. */
   public boolean isIsoByHand() {
     return limits.isoLowest.equals(limits.isoHighest) && commands.iso.isEmpty();

@@ -19,11 +19,14 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.scenespan.light.Aperture;
 import org.scenespan.light.CameraRange;
+import org.scenespan.light.Iso;
 
 class ProfilesTest {
   private static final String SHIPPED =
@@ -395,6 +398,66 @@ class ProfilesTest {
                         8))));
     assertEquals(0.001, profile.cameraRange().shutters().stepSeconds());
     assertEquals(3600, profile.cameraRange().shutters().last().seconds(), 1e-9);
+  }
+
+  private static final Profile.Measured FOUND =
+      new Profile.Measured(3, 61.4, 2.5, Optional.of(-0.5));
+
+  @Test
+  void whatWasFoundIsKeptInAProfileOfOnesOwn() throws IOException {
+    Path directory = own.resolve("mine");
+    Profiles profiles = new Profiles(Optional.of(directory));
+    Path file = profiles.learn("timed-contact", "my-box", FOUND, false);
+    assertEquals(directory.resolve("my-box.json"), file);
+    Profile learned = profiles.load("my-box");
+    assertEquals(Optional.of(FOUND), learned.measured());
+    assertEquals(61, learned.releaseLag().toMillis());
+    assertEquals(
+        profiles.load("timed-contact").commands().release().map(Profile.Exchange::send),
+        learned.commands().release().map(Profile.Exchange::send));
+    // Nothing else is left in the directory.
+    try (Stream<Path> files = Files.list(directory)) {
+      assertEquals(List.of(file), files.toList());
+    }
+    // One that was learned can be learned from, and comes before the shipped one of its name.
+    profiles.learn(file.toString(), "timed-contact", FOUND, false);
+    assertEquals(61, profiles.load("timed-contact").releaseLag().toMillis());
+    profiles.learn("timed-contact", "timed-contact", FOUND, true);
+  }
+
+  @Test
+  void whatIsThereIsNotWrittenOver() throws IOException {
+    Profiles profiles = new Profiles(Optional.of(own));
+    Path file = Files.writeString(own.resolve("my-box.json"), "mine");
+    String message =
+        assertThrows(
+                IllegalArgumentException.class,
+                () -> profiles.learn("timed-contact", "my-box", FOUND, false))
+            .getMessage();
+    assertEquals(
+        "you have a profile \"" + file + "\" already; give --replace, or another --name", message);
+    assertEquals("mine", Files.readString(file));
+    for (String name : List.of("My Box", "../x", "")) {
+      assertThrows(
+          IllegalArgumentException.class, () -> profiles.learn("timed-contact", name, FOUND, true));
+    }
+    Profiles shipped = new Profiles(Optional.of(Path.of("device-profiles")));
+    assertEquals(
+        "\"device-profiles\" holds the shipped profiles; give a directory of your own",
+        assertThrows(
+                IllegalArgumentException.class,
+                () -> shipped.learn("timed-contact", "timed-contact", FOUND, true))
+            .getMessage());
+  }
+
+  @Test
+  void whatIsSetByHandIsStatedOrGiven() {
+    Profile box = new Profiles(Optional.empty()).load("timed-contact");
+    Profile set = box.byHand(Optional.of(Iso.ofNominal(400)), Optional.of(Aperture.ofNominal(11)));
+    assertEquals("ISO 400", set.cameraRange().lowestIso().toString());
+    assertEquals("f/11", set.cameraRange().widest().toString());
+    Profile reference = new Profiles(Optional.empty()).load("reference-trigger");
+    assertEquals(reference, reference.byHand(Optional.of(Iso.ofNominal(400)), Optional.empty()));
   }
 
   @Test
