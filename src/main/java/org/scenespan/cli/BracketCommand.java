@@ -17,6 +17,7 @@ import org.scenespan.light.Share;
 import org.scenespan.light.Shutter;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.BracketGoal;
+import org.scenespan.rehearsal.Scene;
 import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Gear;
 import org.scenespan.trigger.Profile;
@@ -254,7 +255,8 @@ final class BracketCommand implements Callable<Integer> {
         throw new IllegalArgumentException("--simulate and --port contradict each other");
       }
       String frames = folder == null ? Sessions.FRAMES : absolute(folder);
-      String scene = simulate.endsWith(".hdr") ? absolute(Path.of(simulate)) : simulate;
+      // A file is named in full, so that the session can be resumed from anywhere.
+      String scene = Scene.names().contains(simulate) ? simulate : absolute(Path.of(simulate));
       return new Gear(
           trigger, "", frames, raw, Optional.of(new Gear.Rehearsal(scene, sceneEv, seed)));
     }

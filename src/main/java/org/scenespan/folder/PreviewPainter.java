@@ -88,7 +88,7 @@ final class PreviewPainter {
     Arrays.fill(marks, (byte) 0);
   }
 
-  private static int colourOf(byte marks) {
+  static int colourOf(byte marks) {
     int colour = 0;
     if ((marks & PixelFlags.CLIPPED) != 0) {
       colour |= CLIPPED_COLOUR;
@@ -104,32 +104,7 @@ final class PreviewPainter {
    */
   Preview preview(int orientation) {
     return new Preview(
-        upright(picture, BufferedImage.TYPE_INT_RGB, orientation),
-        upright(mask, BufferedImage.TYPE_INT_ARGB, orientation));
-  }
-
-  /** Turns and mirrors so that what was up is up (CIPA DC-008, Orientation). */
-  private BufferedImage upright(int[] pixels, int type, int orientation) {
-    boolean turned = orientation >= 5;
-    BufferedImage image =
-        turned ? new BufferedImage(lines, columns, type) : new BufferedImage(columns, lines, type);
-    int right = columns - 1;
-    int bottom = lines - 1;
-    for (int y = 0; y < lines; y++) {
-      for (int x = 0; x < columns; x++) {
-        int pixel = pixels[y * columns + x];
-        switch (orientation) {
-          case 2 -> image.setRGB(right - x, y, pixel);
-          case 3 -> image.setRGB(right - x, bottom - y, pixel);
-          case 4 -> image.setRGB(x, bottom - y, pixel);
-          case 5 -> image.setRGB(y, x, pixel);
-          case 6 -> image.setRGB(bottom - y, x, pixel);
-          case 7 -> image.setRGB(bottom - y, right - x, pixel);
-          case 8 -> image.setRGB(y, right - x, pixel);
-          default -> image.setRGB(x, y, pixel);
-        }
-      }
-    }
-    return image;
+        Preview.upright(picture, columns, lines, BufferedImage.TYPE_INT_RGB, orientation),
+        Preview.upright(mask, columns, lines, BufferedImage.TYPE_INT_ARGB, orientation));
   }
 }

@@ -33,6 +33,16 @@ public final class PixelMeter {
    * @param response of 8-bit codes, the same for every channel, never decreasing
    */
   public PixelMeter(int width, int height, FrameSource source, ToneResponse response) {
+    this(width, height, source, response, ColourSpace.SRGB);
+  }
+
+  /** For codes of a colour space. */
+  public PixelMeter(int width, int height, FrameSource source, ColourSpace space) {
+    this(width, height, source, space.response(8), space);
+  }
+
+  private PixelMeter(
+      int width, int height, FrameSource source, ToneResponse response, ColourSpace space) {
     if (!(width > 0 && height > 0)) {
       throw new IllegalArgumentException(
           "a picture's size (" + width + " x " + height + ") must be above 0");
@@ -47,9 +57,9 @@ public final class PixelMeter {
     this.texture = new Texture(width);
     for (int code = 0; code < CODES; code++) {
       linear[code] = response.linear(code);
-      redPart[code] = Luminance.RED * linear[code];
-      greenPart[code] = Luminance.GREEN * linear[code];
-      bluePart[code] = Luminance.BLUE * linear[code];
+      redPart[code] = space.red() * linear[code];
+      greenPart[code] = space.green() * linear[code];
+      bluePart[code] = space.blue() * linear[code];
       flagOf[code] = code == CODES - 1 ? PixelFlags.CLIPPED : code == 0 ? PixelFlags.CRUSHED : 0;
     }
   }
