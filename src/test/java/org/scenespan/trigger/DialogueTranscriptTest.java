@@ -13,6 +13,7 @@ import java.time.Instant;
 import java.util.ArrayDeque;
 import java.util.Arrays;
 import java.util.Deque;
+import java.util.HexFormat;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
@@ -79,6 +80,8 @@ class DialogueTranscriptTest {
     private final Dialogue dialogue;
     private final Optional<Random> cuts;
     private final Deque<String> sent = new ArrayDeque<>();
+    private final Deque<String> notices = new ArrayDeque<>();
+    private final boolean hex;
     private Instant now = Instant.parse("2026-03-01T05:00:00Z");
     private int orders;
 
@@ -86,6 +89,7 @@ class DialogueTranscriptTest {
       this.cuts = cuts;
       profile = new Profiles(Optional.empty()).load(name);
       assertEquals(name, profile.name());
+      hex = profile.line().form() == Profile.Form.HEX;
       dialogue = new Dialogue(profile);
       try (InputStream in =
           DialogueTranscriptTest.class.getResourceAsStream("/dialogues/" + name + ".txt")) {
@@ -104,11 +108,12 @@ class DialogueTranscriptTest {
       }
       assertTrue(orders > 0);
       assertTrue(sent.isEmpty(), "sent beyond the transcript: " + sent);
+      assertTrue(notices.isEmpty(), "noticed beyond the transcript: " + notices);
     }
 
     private void play(String line, String where) {
       String[] words = line.split(" ", 2);
-      if (!words[0].equals(">")) {
+      if (!words[0].equals(">") && !words[0].equals("contact")) {
         assertTrue(sent.isEmpty(), where + ": sent before, and not in the transcript: " + sent);
       }
       switch (words[0]) {
@@ -117,19 +122,29 @@ class DialogueTranscriptTest {
           dialogue.begin(orderOf(words[1]), now);
         }
         case ">" -> assertEquals(words[1], sent.poll(), where);
-        case "<" -> hear(words[1] + profile.line().replyTerminator().characters());
+        case "contact" -> assertEquals(line, sent.poll(), where);
+        case "notice" -> assertEquals(words[1], notices.poll(), where);
+        case "<" -> {
+          if (hex) {
+            hear(Framing.bytesOf(words[1]));
+          } else {
+            hear((words[1] + profile.line().replyTerminator().characters()).getBytes(ISO_8859_1));
+          }
+        }
         case "wait" -> {
           now = now.plusMillis(Long.parseLong(words[1]));
           dialogue.tick(now);
         }
         case "outcome" ->
-            assertEquals(words[1], dialogue.takeOutcome().map(Replay::text).orElse("none"), where);
+            assertEquals(
+                words.length > 1 ? words[1] : "",
+                dialogue.takeOutcome().map(Replay::text).orElse("none"),
+                where);
         default -> throw new AssertionError(where);
       }
     }
 
-    private void hear(String text) {
-      byte[] bytes = text.getBytes(ISO_8859_1);
+    private void hear(byte[] bytes) {
       int from = 0;
       while (from < bytes.length) {
         int most = bytes.length - from;
@@ -141,10 +156,19 @@ class DialogueTranscriptTest {
     }
 
     private void collectOutput() {
+      for (Switching contact : dialogue.takeSwitchings()) {
+        sent.add("contact " + contact.line() + (contact.closed() ? " closed" : " open"));
+      }
+      for (Replies.Heard notice : dialogue.takeNotices()) {
+        notices.add(notice.kind() + " " + notice.text());
+      }
+      byte[] output = dialogue.takeOutput();
       String end = profile.line().sendTerminator().characters();
-      String text = new String(dialogue.takeOutput(), ISO_8859_1);
+      String text = new String(output, ISO_8859_1);
       assertTrue(text.isEmpty() || text.endsWith(end), text);
-      if (!text.isEmpty()) {
+      if (hex && output.length > 0) {
+        sent.add(HexFormat.ofDelimiter(" ").withUpperCase().formatHex(output));
+      } else if (!text.isEmpty()) {
         sent.addAll(Arrays.asList(text.split(end)));
       }
     }
@@ -152,6 +176,9 @@ class DialogueTranscriptTest {
     private static Order orderOf(String text) {
       if (text.equals("greet")) {
         return new Order.Greet();
+      }
+      if (text.equals("beat")) {
+        return new Order.Beat();
       }
       if (text.equals("meter")) {
         return new Order.ReadMeter();
