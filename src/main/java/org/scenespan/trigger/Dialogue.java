@@ -297,6 +297,10 @@ public final class Dialogue {
 
   private void answered(Step.Say step, String text, Instant now) {
     Optional<String> refused = replies.refusal(step, text);
+    if (refused.isPresent() && pressed && replies.isOfTheDevice(text)) {
+      end(new Outcome.Garbled("after \"" + step.about() + "\" it said " + refused.get()));
+      return;
+    }
     if (refused.isPresent()) {
       refused(step, refused.get());
       return;

@@ -50,6 +50,20 @@ final class Replies {
                 clipped((error.get("code") + " " + error.getOrDefault("message", "")).strip()));
   }
 
+  /**
+   * Whether an error tells of the device's own trouble rather than of the command, so that the
+   * release may have been obeyed all the same: SCPI-1999 volume 2, 21.8, has the command's in -100
+   * to -249; -250 is the mass storage, -300 and below the device [memory].
+   */
+  boolean isOfTheDevice(String text) {
+    return profile
+        .errorQuery()
+        .flatMap(query -> query.reply().match(text))
+        .map(error -> error.getOrDefault("code", ""))
+        .filter(code -> code.matches("-[0-9]{3}") && Integer.parseInt(code) <= -250)
+        .isPresent();
+  }
+
   private static boolean isNoError(String code) {
     return code.matches("[+-]?0+|(00 ?)+");
   }
