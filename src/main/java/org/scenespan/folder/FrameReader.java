@@ -83,8 +83,10 @@ public final class FrameReader {
     }
   }
 
-  private Measured measured(Path file, Bytes bytes, boolean drawn)
-      throws IOException, UnreadableFrame {
+  /**
+   * @param drawn whether a preview is wanted
+   */
+  Measured measured(Path file, Bytes bytes, boolean drawn) throws IOException, UnreadableFrame {
     return switch (FrameFormat.of(bytes)) {
       case JPEG -> jpeg(JpegFile.read(bytes), FrameSource.FULL, drawn);
       case TIFF ->
