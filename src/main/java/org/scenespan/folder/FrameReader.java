@@ -8,10 +8,8 @@ import java.nio.file.Path;
 import java.util.EnumSet;
 import java.util.Optional;
 import org.scenespan.folder.codec.DamagedData;
-import org.scenespan.frame.ColourSpace;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.FrameSource;
-import org.scenespan.frame.PixelMeter;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -25,7 +23,7 @@ public final class FrameReader {
   private final JpegDecoder jpegDecoder;
 
   public FrameReader() {
-    this(new PlainJpegDecoder());
+    this(new QuickJpegDecoder());
   }
 
   FrameReader(JpegDecoder jpegDecoder) {
@@ -109,8 +107,8 @@ public final class FrameReader {
     return new Measured(
         "jpeg",
         exif.metadata(),
-        rows.meter.measure(),
-        Optional.ofNullable(rows.painter).map(painter -> painter.preview(orientation)),
+        rows.measure(),
+        rows.preview(orientation),
         colours.space(),
         colours.notes());
   }
@@ -156,42 +154,5 @@ public final class FrameReader {
         measured.colour().label(),
         measured.notes(),
         Optional.empty());
-  }
-
-  /** Measures and draws a JPEG's rows as they come. */
-  private static final class JpegRows implements RowSink {
-    private final FrameSource source;
-    private final ColourSpace space;
-    private final boolean drawn;
-    private PixelMeter meter;
-    private PreviewPainter painter;
-    private byte[] flags;
-    private boolean grey;
-
-    JpegRows(FrameSource source, ColourSpace space, boolean drawn) {
-      this.source = source;
-      this.space = space;
-      this.drawn = drawn;
-    }
-
-    @Override
-    public void begin(int width, int height, boolean isGrey) {
-      meter = new PixelMeter(width, height, source, space);
-      painter = drawn ? new PreviewPainter(width, height) : null;
-      flags = new byte[width];
-      grey = isGrey;
-    }
-
-    @Override
-    public void row(byte[] row) {
-      if (grey) {
-        meter.greyRow(row, flags);
-      } else {
-        meter.colourRow(row, flags);
-      }
-      if (painter != null) {
-        painter.row(row, grey ? 1 : 3, flags);
-      }
-    }
   }
 }

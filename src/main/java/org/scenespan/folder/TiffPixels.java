@@ -136,6 +136,9 @@ final class TiffPixels {
     if (samples < (long) row.length * rows || samples > 2L * row.length * rows) {
       throw new DamagedData("its lossless JPEG has another size than its strip or tile");
     }
+    if (layout.bits() > 16) {
+      throw new DamagedData("it has more than 16 bits in lossless JPEG");
+    }
     if (codes.length < samples) {
       codes = new short[(int) samples];
     }
@@ -143,6 +146,9 @@ final class TiffPixels {
     for (int y = 0; y < rows; y++) {
       for (int i = 0; i < row.length; i++) {
         row[i] = codes[y * row.length + i] & 0xffff;
+        if (row[i] >>> layout.bits() != 0) {
+          throw new DamagedData("its lossless JPEG has more bits than it states");
+        }
       }
       takeRow(y, plane, left);
     }

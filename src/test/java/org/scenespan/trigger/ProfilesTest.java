@@ -30,8 +30,8 @@ import org.scenespan.light.Iso;
 
 class ProfilesTest {
   private static final String SHIPPED =
-      "modem-lines, open-close, reference-trigger, release-only, timed-contact,"
-          + " timed-contact-bytes";
+      "modem-lines, open-close, reference-trigger, reference-trigger-contact, release-only,"
+          + " timed-contact, timed-contact-bytes";
 
   @TempDir Path own;
 
