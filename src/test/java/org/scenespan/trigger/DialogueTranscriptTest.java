@@ -18,6 +18,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Random;
 import java.util.TreeMap;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
@@ -53,6 +54,15 @@ class DialogueTranscriptTest {
   @MethodSource("profiles")
   void theTranscriptOfEachProfileIsSpokenToTheLetter(String name) throws IOException {
     new Replay(name, Optional.empty()).run();
+  }
+
+  @ParameterizedTest
+  @MethodSource("profiles")
+  void theWiringOfEachKindIsShown(String name) throws IOException {
+    String document = Files.readString(Path.of("docs", "wiring.md"));
+    String kind = ProfileTexts.shipped(name).get("kind").textValue();
+    String heading = "\n## `(.*`, `)?(" + name + "|" + kind + ")`.*\n";
+    assertTrue(Pattern.compile(heading).matcher(document).find(), name);
   }
 
   @ParameterizedTest
