@@ -230,6 +230,7 @@ public final class Journal implements AutoCloseable {
     long end = 0;
     long number = 0;
     String wrong = null;
+    State state = State.EMPTY;
     try (InputStream reader = new BufferedInputStream(Files.newInputStream(file))) {
       for (Line line = Line.next(reader); line != null; line = Line.next(reader)) {
         if (wrong != null) {
@@ -244,10 +245,13 @@ public final class Journal implements AutoCloseable {
           if (record.seq() != number) {
             throw new MalformedRecord("seq is " + record.seq() + " where " + number + " is due");
           }
+          state = record.event().applyTo(state, record.at());
           end += line.bytes().length + 1;
           sink.take(record, end);
         } catch (MalformedRecord malformed) {
           wrong = malformed.getMessage();
+        } catch (RuntimeException impossible) {
+          wrong = "it does not follow from the records before it";
         }
       }
     }
