@@ -9,8 +9,7 @@ import org.scenespan.light.Stops;
 
 /**
  * The exposure of a shot that follows lost ones: the wanted one, or the nearest that no shot had
- * yet, so that the late frame of a lost shot can be told from the new one by its own
- * settings.
+ * yet, so that the late frame of a lost shot can be told from the new one by its own settings.
  */
 final class Retakes {
   /** How far from the wanted exposure a distinct one is looked for: three stops. */
