@@ -54,7 +54,12 @@ final class BracketCommand implements Callable<Integer> {
       description = "The trigger's device profile: a name, or a .json file (${DEFAULT-VALUE}).")
   private String trigger;
 
-  @Option(names = "--port", paramLabel = "PORT", description = "The trigger's serial port.")
+  @Option(
+      names = "--port",
+      paramLabel = "PORT",
+      description =
+          "The trigger's port: a serial one such as /dev/ttyUSB0, tcp://HOST:PORT or"
+              + " rfc2217://HOST:PORT.")
   private String port;
 
   @Option(
@@ -104,10 +109,18 @@ final class BracketCommand implements Callable<Integer> {
   @Option(
       names = "--aperture",
       paramLabel = "F",
-      defaultValue = "f/8",
       converter = Values.ApertureValue.class,
-      description = "The aperture, fixed for the depth of field (${DEFAULT-VALUE}).")
+      description =
+          "The aperture, fixed for the depth of field. Default: f/8, or where the trigger cannot"
+              + " set it, the one that its profile says is set by hand.")
   private Aperture aperture;
+
+  @Option(
+      names = "--iso",
+      paramLabel = "ISO",
+      converter = Values.IsoValue.class,
+      description = "The ISO that is set by hand on the camera, where the trigger cannot set it.")
+  private Iso iso;
 
   @Option(
       names = "--longest",
@@ -186,7 +199,7 @@ final class BracketCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException, InterruptedException {
-    Profile profile = places.profiles().load(trigger);
+    Profile profile = profile();
     Gear gear = gear();
     PictureLimits picture =
         new PictureLimits(
@@ -212,6 +225,28 @@ final class BracketCommand implements Callable<Integer> {
     try (OpenedSession session = bracket.open(places.sessions())) {
       return new SessionRunner(spec, output.json()).run(session, page, realTime, false);
     }
+  }
+
+  /** The trigger's profile with what is set by hand, which also settles the aperture. */
+  private Profile profile() {
+    Profile loaded = places.profiles().load(trigger);
+    if (loaded.isReleaseOnly()) {
+      throw new IllegalArgumentException(
+          "trigger \""
+              + loaded.name()
+              + "\" only releases, so a bracket cannot choose its exposures; take a profile of"
+              + " another kind");
+    }
+    if (iso != null && !loaded.isIsoByHand()) {
+      throw new IllegalArgumentException(
+          "--iso is for a trigger that cannot set it; trigger \""
+              + loaded.name()
+              + "\" can: use --highest-iso");
+    }
+    if (aperture == null) {
+      aperture = loaded.isApertureByHand() ? loaded.cameraRange().widest() : Aperture.ofNominal(8);
+    }
+    return loaded.byHand(Optional.ofNullable(iso), Optional.of(aperture));
   }
 
   private Gear gear() {

@@ -55,6 +55,8 @@ public final class BracketSession {
         triggerGreeted(greeted.identity());
       } else if (input instanceof Input.TriggerLost lost) {
         triggerLost(lost.reason());
+      } else if (input instanceof Input.TriggerNoticed noticed) {
+        turn.record(new Event.TriggerNoticed(noticed.kind(), noticed.text()));
       } else if (input instanceof Input.SceneMetered metered) {
         if (turn.state().metered().isEmpty()) {
           turn.record(new Event.SceneMetered(metered.ev()));
