@@ -79,12 +79,12 @@ record FrameLight(
   }
 
   /** From here on a value counts less, as a part of saturation. */
-  static final double GUARD_FROM = NoiseModel.HEADROOM - 0.03;
+  static final double GUARD_FROM = NoiseModel.HEADROOM;
 
   /** From here on it counts no more. */
   static final double GUARD_TO = NoiseModel.HEADROOM + 0.03;
 
-  /** 1 below saturation, falling smoothly (a cubic without corners) to 0 around 0.95 of it. */
+  /** 1 below saturation, falling smoothly (a cubic without corners) to 0 above 0.95 of it. */
   static double guard(double light) {
     double t = (light - GUARD_FROM) / (GUARD_TO - GUARD_FROM);
     return t <= 0 ? 1 : t >= 1 ? 0 : 1 - t * t * (3 - 2 * t);

@@ -134,10 +134,10 @@ final class Fusion {
                 float contrast =
                     Math.abs(
                         grey[above + x]
-                            + grey[below + x]
                             + grey[y * width + left]
+                            - 4 * grey[p]
                             + grey[y * width + right]
-                            - 4 * grey[p]);
+                            + grey[below + x]);
                 weights[p] =
                     contrast * saturation(r[p], g[p], b[p]) * wellExposed(r[p], g[p], b[p])
                         + LEAST_WEIGHT;
@@ -147,9 +147,9 @@ final class Fusion {
   }
 
   private static float saturation(float r, float g, float b) {
-    float mean = (r + g + b) / 3;
+    float mean = (r + g + b) * (1f / 3);
     float squares = (r - mean) * (r - mean) + (g - mean) * (g - mean) + (b - mean) * (b - mean);
-    return (float) Math.sqrt(squares / 3);
+    return (float) Math.sqrt(squares);
   }
 
   private static float wellExposed(float r, float g, float b) {

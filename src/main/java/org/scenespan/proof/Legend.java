@@ -61,7 +61,7 @@ final class Legend {
   private static final int MARGIN = 4;
 
   /** Points of text across a picture at which a letter's point is one pixel. */
-  private static final int POINTS_ACROSS = 640;
+  private static final int POINTS_ACROSS = 420;
 
   private final int width;
   private final int scale;
