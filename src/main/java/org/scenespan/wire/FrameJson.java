@@ -10,9 +10,12 @@ import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
 import java.time.format.DateTimeFormatterBuilder;
 import java.time.temporal.ChronoField;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.scenespan.frame.CaptureTime;
+import org.scenespan.frame.ColourSpace;
 import org.scenespan.frame.FrameMeasure;
 import org.scenespan.frame.FrameMetadata;
 import org.scenespan.frame.FrameReading;
@@ -58,6 +61,13 @@ public final class FrameJson {
     node.put("width", measure.width());
     node.put("height", measure.height());
     node.put("source", measure.source().label());
+    if (!frame.colour().equals(ColourSpace.SRGB.label())) {
+      node.put("colour", frame.colour());
+    }
+    if (!frame.notes().isEmpty()) {
+      frame.notes().forEach(node.putArray("notes")::add);
+    }
+    frame.replaces().ifPresent(name -> node.put("replaces", name));
     metadata.camera().ifPresent(camera -> node.put("camera", camera));
     metadata.shutter().ifPresent(it -> node.put("shutterSeconds", Scalars.seconds(it)));
     metadata.aperture().ifPresent(it -> node.put("aperture", Scalars.tidy(it.nominalNumber())));
@@ -125,7 +135,16 @@ public final class FrameJson {
         metadata,
         measure,
         Nodes.optionalText(node, "companion"),
-        pictures(node));
+        pictures(node),
+        Nodes.optionalText(node, "colour").orElse(ColourSpace.SRGB.label()),
+        notes(node.path("notes")),
+        Nodes.optionalText(node, "replaces"));
+  }
+
+  private static List<String> notes(JsonNode array) {
+    List<String> notes = new ArrayList<>();
+    array.forEach(note -> notes.add(note.asText()));
+    return notes;
   }
 
   private static Optional<FrameReading.Pictures> pictures(JsonNode node) {
