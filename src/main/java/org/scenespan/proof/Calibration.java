@@ -37,6 +37,10 @@ public final class Calibration {
   private static final int HEADROOM_FROM_CODE = 200;
 
   private static final double RAW_UNCLIPPED = 0.98;
+
+  /** Compression lowers clipped pixels by a few codes, and their light is unknown. */
+  private static final int CLIPPED_FROM = 252;
+
   private static final int TOP = ResponseRecovery.CODES - 1;
 
   /**
@@ -159,7 +163,7 @@ public final class Calibration {
         FlatPatches patches = jpegs.get(j).patches;
         codes[j] = patches.code(channel, patch);
         // A patch with a clipped pixel has a mean that is too low: it counts as clipped.
-        codes[j] = patches.most(channel, patch) == TOP ? TOP : codes[j];
+        codes[j] = patches.most(channel, patch) >= CLIPPED_FROM ? TOP : codes[j];
         good &= codes[j] == TOP || isFlat(patches, channel, patch);
         good &= j == 0 || codes[j] >= codes[j - 1] - FALLING_CODES;
         telling += ResponseRecovery.weight(codes[j]) > 0 ? 1 : 0;
@@ -191,7 +195,7 @@ public final class Calibration {
         double rawLight = raw.patches.light(channel, patch);
         boolean bright =
             jpeg.patches.least(channel, patch) >= HEADROOM_FROM_CODE
-                && jpeg.patches.most(channel, patch) < TOP
+                && jpeg.patches.most(channel, patch) < CLIPPED_FROM
                 && isFlat(jpeg.patches, channel, patch);
         if (bright && rawLight > 0 && rawLight < RAW_UNCLIPPED) {
           double own = light[jpeg.patches.code(channel, patch)];

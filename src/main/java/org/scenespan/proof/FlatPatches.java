@@ -18,17 +18,10 @@ final class FlatPatches implements PictureRows {
   static final int PATCHES = GRID * GRID;
 
   private PictureForm form;
-  private int y;
   private final float[][] sums = new float[3][PATCHES];
   private final float[][] codes = new float[3][PATCHES];
   private final int[][] least = new int[3][PATCHES];
   private final int[][] most = new int[3][PATCHES];
-
-  FlatPatches() {
-    for (int c = 0; c < 3; c++) {
-      Arrays.fill(least[c], Integer.MAX_VALUE);
-    }
-  }
 
   @Override
   public void begin(PictureForm begun) {
@@ -37,6 +30,12 @@ final class FlatPatches implements PictureRows {
           "its size (" + begun.width() + " x " + begun.height() + ") is too small to calibrate on");
     }
     form = begun;
+    for (int c = 0; c < 3; c++) {
+      Arrays.fill(sums[c], 0);
+      Arrays.fill(codes[c], 0);
+      Arrays.fill(least[c], Integer.MAX_VALUE);
+      Arrays.fill(most[c], 0);
+    }
   }
 
   PictureForm form() {
@@ -44,7 +43,7 @@ final class FlatPatches implements PictureRows {
   }
 
   @Override
-  public void row(short[] rgb) {
+  public void row(int y, short[] rgb) {
     for (int line = 0; line < GRID; line++) {
       int top = start(line, form.height());
       if (y < top || y >= top + SIDE) {
@@ -57,7 +56,6 @@ final class FlatPatches implements PictureRows {
         }
       }
     }
-    y++;
   }
 
   private static int start(int cell, int size) {

@@ -16,8 +16,6 @@ import org.scenespan.frame.PictureRows;
  * rest, and turned upright. Gone when closed. For one thread.
  */
 final class FrameStore implements AutoCloseable {
-  private static final int WRITE_BUFFER_BYTES = 1 << 20;
-
   private final FileChannel channel;
   private final PictureForm form;
   private final int bytesPerCode;
@@ -48,7 +46,6 @@ final class FrameStore implements AutoCloseable {
     try {
       Filling filling = new Filling(channel);
       reader.read(frame, filling);
-      filling.flush();
       if (filling.form == null || filling.rows != filling.form.height()) {
         throw new IOException("rows are missing");
       }
@@ -62,6 +59,7 @@ final class FrameStore implements AutoCloseable {
     }
   }
 
+  /** Writes each row to its place, in whatever order they come. */
   private static final class Filling implements PictureRows {
     private final FileChannel channel;
     private PictureForm form;
@@ -75,42 +73,33 @@ final class FrameStore implements AutoCloseable {
     @Override
     public void begin(PictureForm begun) {
       form = begun;
-      int row = 3 * form.width() * bytesPerCode(form);
+      rows = 0;
       buffer =
-          ByteBuffer.allocate(Math.max(row, WRITE_BUFFER_BYTES)).order(ByteOrder.nativeOrder());
+          ByteBuffer.allocate(3 * form.width() * bytesPerCode(form)).order(ByteOrder.nativeOrder());
     }
 
     @Override
-    public void row(short[] rgb) {
+    public void row(int y, short[] rgb) {
+      buffer.clear();
       int count = 3 * form.width();
-      if (buffer.remaining() < count * bytesPerCode(form)) {
-        flush();
-      }
       if (bytesPerCode(form) == 1) {
+        byte[] bytes = buffer.array();
         for (int i = 0; i < count; i++) {
-          buffer.put((byte) rgb[i]);
+          bytes[i] = (byte) rgb[i];
         }
       } else {
         buffer.asShortBuffer().put(rgb, 0, count);
-        buffer.position(buffer.position() + 2 * count);
       }
-      rows++;
-    }
-
-    void flush() {
-      if (buffer == null) {
-        return;
-      }
-      buffer.flip();
+      long position = (long) y * buffer.capacity();
       try {
         while (buffer.hasRemaining()) {
-          channel.write(buffer);
+          channel.write(buffer, position + buffer.position());
         }
       } catch (IOException full) {
         throw new UncheckedIOException(
             new IOException("no room to unpack it: " + full.getMessage(), full));
       }
-      buffer.clear();
+      rows++;
     }
   }
 

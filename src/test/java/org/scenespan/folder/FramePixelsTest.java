@@ -1,13 +1,13 @@
 package org.scenespan.folder;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNull;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import org.junit.jupiter.api.Test;
@@ -33,20 +33,22 @@ class FramePixelsTest {
 
   private static final class Rows implements PictureRows {
     private PictureForm form;
-    private final List<short[]> rows = new ArrayList<>();
+    private short[][] rows;
 
     @Override
     public void begin(PictureForm begun) {
       form = begun;
+      rows = new short[form.height()][];
     }
 
     @Override
-    public void row(short[] rgb) {
-      rows.add(rgb.clone());
+    public void row(int y, short[] rgb) {
+      assertNull(rows[y]);
+      rows[y] = rgb.clone();
     }
 
     double light(int x, int y, int channel) {
-      return form.response().light(rows.get(y)[3 * x + channel] & 0xffff);
+      return form.response().light(rows[y][3 * x + channel] & 0xffff);
     }
 
     double mean(int channel, int left, int right) {
@@ -65,7 +67,7 @@ class FramePixelsTest {
     Rows rows = new Rows();
     FramePixels.read(file, rows);
     assertEquals(SIZE, rows.form.width());
-    assertEquals(SIZE, rows.rows.size());
+    assertEquals(SIZE, rows.rows.length);
     assertTrue(EXPOSURE.isSameSetting(rows.form.metadata().exposure().orElseThrow()));
     return rows;
   }
@@ -124,7 +126,7 @@ class FramePixelsTest {
             scene, EXPOSURE, 1, light -> org.scenespan.frame.ToneResponse.linearToSrgb(light));
     double sum = 0;
     for (int i = 0; i < codes.length; i++) {
-      sum += Math.abs(codes[i] - rows.rows.get(i / 3 / SIZE)[i % (3 * SIZE)]);
+      sum += Math.abs(codes[i] - rows.rows[i / 3 / SIZE][i % (3 * SIZE)]);
     }
     assertTrue(sum / codes.length < 1.5, "mean difference " + sum / codes.length);
     assertTrue(rows.form.rendered());

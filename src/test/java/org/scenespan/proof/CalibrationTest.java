@@ -92,7 +92,7 @@ class CalibrationTest {
     short[] row = new short[3 * WIDTH];
     for (int y = 0; y < HEIGHT; y++) {
       System.arraycopy(codes, y * row.length, row, 0, row.length);
-      rows.row(row);
+      rows.row(y, row);
     }
   }
 

@@ -44,12 +44,13 @@ class FrameStoreTest {
         Path.of("frame"),
         (file, rows) -> {
           rows.begin(form(width, stored.size(), orientation, rendered));
-          for (String line : stored) {
+          for (int y = stored.size() - 1; y >= 0; y--) {
+            String line = stored.get(y);
             short[] rgb = new short[3 * width];
             for (int i = 0; i < rgb.length; i++) {
               rgb[i] = code(line.charAt(i / 3), i % 3, rendered);
             }
-            rows.row(rgb);
+            rows.row(y, rgb);
           }
         });
   }
@@ -97,7 +98,7 @@ class FrameStoreTest {
     PictureReader broken =
         (file, rows) -> {
           rows.begin(form(2, 2, 1, true));
-          rows.row(new short[6]);
+          rows.row(0, new short[6]);
           throw new IOException("it is cut off");
         };
     IOException cut =
@@ -106,7 +107,7 @@ class FrameStoreTest {
     PictureReader shorter =
         (file, rows) -> {
           rows.begin(form(2, 2, 1, true));
-          rows.row(new short[6]);
+          rows.row(0, new short[6]);
         };
     IOException missing =
         assertThrows(IOException.class, () -> FrameStore.fill(folder, Path.of("x"), shorter));

@@ -5,6 +5,7 @@ import java.time.OffsetDateTime;
 import java.util.function.DoubleUnaryOperator;
 import org.scenespan.frame.CodeScale;
 import org.scenespan.frame.NoiseModel;
+import org.scenespan.frame.Radiance;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Exposure;
 
