@@ -22,6 +22,8 @@ import picocli.CommandLine.Spec;
       DemoCommand.class,
       BracketCommand.class,
       InspectCommand.class,
+      CalibrateCommand.class,
+      ProofCommand.class,
       SessionsCommand.class,
       DevicesCommand.class
     },

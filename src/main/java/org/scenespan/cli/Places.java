@@ -3,6 +3,7 @@ package org.scenespan.cli;
 import java.nio.file.Path;
 import java.util.Locale;
 import java.util.Optional;
+import org.scenespan.control.CameraProfiles;
 import org.scenespan.journal.Sessions;
 import org.scenespan.trigger.Profiles;
 import picocli.CommandLine.Option;
@@ -23,6 +24,14 @@ final class Places {
               + " place for settings.")
   private Path profiles;
 
+  @Option(
+      names = "--camera-profiles",
+      paramLabel = "DIR",
+      description =
+          "Your own camera profiles, from scenespan calibrate. Default: the platform's place for"
+              + " settings.")
+  private Path cameraProfiles;
+
   Sessions sessions() {
     return new Sessions(sessions != null ? sessions : home("XDG_STATE_HOME", ".local/state"));
   }
@@ -33,6 +42,13 @@ final class Places {
             ? profiles
             : place("XDG_CONFIG_HOME", ".config").resolve("device-profiles");
     return new Profiles(Optional.of(directory));
+  }
+
+  CameraProfiles cameraProfiles() {
+    return new CameraProfiles(
+        cameraProfiles != null
+            ? cameraProfiles
+            : place("XDG_CONFIG_HOME", ".config").resolve("camera-profiles"));
   }
 
   private static Path home(String variable, String usual) {

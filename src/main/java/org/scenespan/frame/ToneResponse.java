@@ -59,6 +59,25 @@ public final class ToneResponse {
     return new ToneResponse(linear);
   }
 
+  /**
+   * A response that was measured: the linear light of each code.
+   *
+   * @param linear from code 0 on, never decreasing, relative to saturation: 0 to 1, the last is 1
+   */
+  public static ToneResponse measured(double[] linear) {
+    double[] copy = linear.clone();
+    if (copy.length < 2 || copy[copy.length - 1] != 1) {
+      throw new IllegalArgumentException("a response must end at saturation, 1");
+    }
+    for (int code = 0; code < copy.length; code++) {
+      if (!(copy[code] >= (code == 0 ? 0 : copy[code - 1]) && copy[code] <= 1)) {
+        throw new IllegalArgumentException(
+            "response of code " + code + " (" + copy[code] + ") must be 0 to 1 and not decrease");
+      }
+    }
+    return new ToneResponse(copy);
+  }
+
   private static int codes(int bits) {
     if (!(bits >= 1 && bits <= 16)) {
       throw new IllegalArgumentException("bits (" + bits + ") must be 1 to 16");
