@@ -23,6 +23,15 @@ final class PlainJpegDecoder implements JpegDecoder {
 
   @Override
   public void decode(JpegFile file, RowSink sink) throws UnreadableFrame {
+    // As many passes as scans come, but that is not promised.
+    boolean complete = decode(file, file.structure().scans() - 1, sink) || decode(file, 0, sink);
+    if (!complete) {
+      throw new UnreadableFrame("the JDK's JPEG reader does not hand over every row");
+    }
+  }
+
+  private static boolean decode(JpegFile file, int passesToSkip, RowSink sink)
+      throws UnreadableFrame {
     JpegStructure structure = file.structure();
     ImageReader reader = reader();
     Complaints complaints = new Complaints();
@@ -33,16 +42,15 @@ final class PlainJpegDecoder implements JpegDecoder {
         throw new UnreadableFrame("the JPEG contradicts itself on its size");
       }
       RowRaster rows =
-          new RowRaster(structure.width(), structure.height(), structure.components(), sink);
+          new RowRaster(
+              structure.width(), structure.height(), structure.components(), passesToSkip, sink);
       ImageReadParam wanted = reader.getDefaultReadParam();
       wanted.setDestination(rows.image());
       reader.read(0, wanted);
       if (complaints.worst().isPresent()) {
         throw new UnreadableFrame("the JPEG is damaged: " + complaints.worst().get());
       }
-      if (!rows.isComplete()) {
-        throw new UnreadableFrame("the JDK's JPEG reader does not hand over every row");
-      }
+      return rows.isComplete();
     } catch (IIOException e) {
       throw new UnreadableFrame("the JPEG cannot be decoded: " + e.getMessage(), e);
     } catch (IOException | RuntimeException e) {

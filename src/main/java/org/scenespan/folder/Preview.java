@@ -14,6 +14,10 @@ record Preview(BufferedImage picture, BufferedImage mask) {
     boolean turned = orientation >= 5;
     BufferedImage image =
         turned ? new BufferedImage(lines, columns, type) : new BufferedImage(columns, lines, type);
+    if (orientation == 1) {
+      image.getRaster().setDataElements(0, 0, columns, lines, pixels);
+      return image;
+    }
     int right = columns - 1;
     int bottom = lines - 1;
     for (int y = 0; y < lines; y++) {

@@ -154,8 +154,12 @@ final class PreviewPainter {
       }
       int[][] cells = new int[4][columns];
       for (int kind = 0; kind < 4; kind++) {
-        for (int column = 0; column < columns; column++) {
-          cells[kind][column] = cell(sums[kind], column * cell, kind == 3);
+        for (int odd = 0; odd < 2; odd++) {
+          if (kind < 3) {
+            addCells(sums[kind], odd, cells[kind]);
+          } else {
+            joinCells(sums[kind], odd, cells[kind]);
+          }
         }
         Arrays.fill(sums[kind], 0);
       }
@@ -163,14 +167,28 @@ final class PreviewPainter {
       taken = 0;
     }
 
-    private int cell(int[] values, int from, boolean joined) {
-      int end = Math.min(width, from + cell);
-      int sum = 0;
-      for (int x = from; x < end; x++) {
-        int value = values[(x & 1) * half + (x >> 1)];
-        sum = joined ? sum | value : sum + value;
+    private void addCells(int[] values, int odd, int[] into) {
+      int i = odd * half;
+      for (int column = 0; column < into.length; column++) {
+        int last = odd * half + (Math.min(width, (column + 1) * cell) + 1 - odd) / 2;
+        int sum = 0;
+        for (; i < last; i++) {
+          sum += values[i];
+        }
+        into[column] += sum;
       }
-      return sum;
+    }
+
+    private void joinCells(int[] values, int odd, int[] into) {
+      int i = odd * half;
+      for (int column = 0; column < into.length; column++) {
+        int last = odd * half + (Math.min(width, (column + 1) * cell) + 1 - odd) / 2;
+        int joined = 0;
+        for (; i < last; i++) {
+          joined |= values[i];
+        }
+        into[column] |= joined;
+      }
     }
   }
 

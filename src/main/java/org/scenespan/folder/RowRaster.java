@@ -16,7 +16,7 @@ import org.scenespan.folder.jpeg.RowSink;
  * The picture that the JDK's JPEG reader is told to fill, which keeps nothing: every row that the
  * reader puts into it goes to a sink. That the reader puts rows by {@link #setRect} is not
  * promised, so {@link #isComplete} tells whether it did. Of a progressive file it puts every pass,
- * each from the top.
+ * each from the top; only the last one is the picture.
  */
 final class RowRaster extends WritableRaster {
   private final RowSink sink;
@@ -24,9 +24,13 @@ final class RowRaster extends WritableRaster {
   private final byte[] row;
   private final int[][] planes;
   private RowSink.Part part;
+  private int passesToSkip;
   private int next = -1;
 
-  RowRaster(int width, int height, int bands, RowSink sink) {
+  /**
+   * @param passesToSkip passes that do not go to the sink
+   */
+  RowRaster(int width, int height, int bands, int passesToSkip, RowSink sink) {
     super(
         new PixelInterleavedSampleModel(
             DataBuffer.TYPE_BYTE, width, height, bands, width * bands, offsets(bands)),
@@ -34,6 +38,7 @@ final class RowRaster extends WritableRaster {
         new Point());
     this.sink = sink;
     this.bands = bands;
+    this.passesToSkip = passesToSkip;
     this.row = new byte[width * bands];
     this.planes = new int[bands][(width + 1) / 2 * 2];
   }
@@ -58,6 +63,10 @@ final class RowRaster extends WritableRaster {
   public void setRect(int x, int y, Raster source) {
     if (x != 0 || source.getWidth() != width || source.getNumBands() != bands) {
       throw new IllegalStateException("a part of a row");
+    }
+    if (passesToSkip > 0) {
+      passesToSkip -= y + source.getHeight() == height ? 1 : 0;
+      return;
     }
     for (int line = 0; line < source.getHeight(); line++) {
       source.getDataElements(source.getMinX(), source.getMinY() + line, width, 1, row);

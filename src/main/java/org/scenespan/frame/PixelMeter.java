@@ -52,7 +52,6 @@ public final class PixelMeter {
   final double[] redPart = new double[CODES];
   final double[] greenPart = new double[CODES];
   final double[] bluePart = new double[CODES];
-  private final double[] rowSums;
   private final double[] rowSquares;
   private final boolean[] taken;
   private final List<PixelTally> tallies = new ArrayList<>();
@@ -88,7 +87,6 @@ public final class PixelMeter {
     this.height = height;
     this.source = source;
     this.response = response;
-    this.rowSums = new double[height];
     this.rowSquares = new double[height];
     this.taken = new boolean[height];
     int padded = (width + 1) / 2 * 2;
@@ -184,11 +182,10 @@ public final class PixelMeter {
   }
 
   /**
-   * @param light sum of the row's luminances
-   * @param squares sum of their squared differences to their neighbours on the left and above
+   * @param squares sum of the squared differences of the row's luminances to those of their
+   *     neighbours on the left and above
    */
-  void addRow(int row, double light, double squares) {
-    rowSums[row] = light;
+  void addRow(int row, double squares) {
     rowSquares[row] = squares;
   }
 
@@ -224,15 +221,18 @@ public final class PixelMeter {
         LogHistogram.ofCodes(blue, response::linear),
         LogHistogram.ofCounts(luminance),
         LogHistogram.ofCodes(brightest, response::linear),
-        sharpness());
+        sharpness(red, green, blue));
   }
 
   /** Mean squared difference over the squared mean; 0 for a black picture or a single pixel. */
-  private double sharpness() {
+  private double sharpness(long[] red, long[] green, long[] blue) {
     double sum = 0;
+    for (int code = 0; code < CODES; code++) {
+      sum +=
+          red[code] * redPart[code] + green[code] * greenPart[code] + blue[code] * bluePart[code];
+    }
     double squares = 0;
     for (int row = 0; row < height; row++) {
-      sum += rowSums[row];
       squares += rowSquares[row];
     }
     double pairs = (double) (width - 1) * height + (double) width * (height - 1);

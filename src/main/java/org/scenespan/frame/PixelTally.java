@@ -19,6 +19,7 @@ public final class PixelTally {
   private final int[] brightest = new int[CODES];
   private final int[] luminance = new int[LogHistogram.SATURATED_BIN + 1];
   private final int[] most;
+  private final double[] before;
   private final double[] squares;
   private double[] light;
   private double[] above;
@@ -29,6 +30,7 @@ public final class PixelTally {
     this.width = width;
     this.half = (width + 1) / 2;
     this.most = new int[2 * half];
+    this.before = new double[width];
     this.squares = new double[width];
     // One more for the odd column that a picture of an odd width lacks.
     this.light = new double[2 * half];
@@ -90,50 +92,59 @@ public final class PixelTally {
   }
 
   private void count(int[] r, int[] g, int[] b, int from, int pixels, int column) {
+    codes(r, from, pixels, red);
+    codes(g, from, pixels, green);
+    codes(b, from, pixels, blue);
+    codes(most, from, pixels, brightest);
+    luminances(r, g, b, from, pixels, column, light);
+  }
+
+  private static void codes(int[] plane, int from, int pixels, int[] counts) {
+    for (int i = from; i < from + pixels; i++) {
+      counts[plane[i]]++;
+    }
+  }
+
+  private void luminances(
+      int[] r, int[] g, int[] b, int from, int pixels, int column, double[] into) {
     double[] redPart = meter.redPart;
     double[] greenPart = meter.greenPart;
     double[] bluePart = meter.bluePart;
     byte[] binOfSlot = PixelMeter.BIN_OF_SLOT;
     long[] edgeInSlot = PixelMeter.EDGE_IN_SLOT;
+    int[] counts = luminance;
     for (int i = from, x = column; i < from + pixels; i++, x += 2) {
-      int red8 = r[i];
-      int green8 = g[i];
-      int blue8 = b[i];
-      red[red8]++;
-      green[green8]++;
-      blue[blue8]++;
-      brightest[most[i]]++;
-      double y = redPart[red8] + greenPart[green8] + bluePart[blue8];
-      light[x] = y;
+      double y = redPart[r[i]] + greenPart[g[i]] + bluePart[b[i]];
+      into[x] = y;
       long bits = Double.doubleToRawLongBits(y);
       int slot = Math.max(0, (int) (bits >>> PixelMeter.SLOT_SHIFT) - PixelMeter.FIRST_SLOT);
-      luminance[binOfSlot[slot] + (int) (edgeInSlot[slot] - bits >>> 63)]++;
+      counts[binOfSlot[slot] + (int) (edgeInSlot[slot] - bits >>> 63)]++;
     }
   }
 
   private void texture(int row) {
-    double[] here = light;
+    // Copied beside: the compiler makes no vector instructions of a loop that reads an array at two
+    // places.
+    before[0] = light[0];
+    System.arraycopy(light, 0, before, 1, width - 1);
     if (row == 0) {
-      squares[0] = 0;
-      acrossOf(here, squares);
+      across(light, before, squares);
     } else {
-      double first = here[0] - above[0];
-      squares[0] = first * first;
-      bothOf(here, above, squares);
+      acrossAndDown(light, before, above, squares);
     }
-    meter.addRow(row, sum(here), sum(squares));
+    meter.addRow(row, sum(squares));
   }
 
-  private static void acrossOf(double[] here, double[] into) {
-    for (int x = 1; x < into.length; x++) {
-      double across = here[x] - here[x - 1];
+  private static void across(double[] here, double[] before, double[] into) {
+    for (int x = 0; x < into.length; x++) {
+      double across = here[x] - before[x];
       into[x] = across * across;
     }
   }
 
-  private static void bothOf(double[] here, double[] above, double[] into) {
-    for (int x = 1; x < into.length; x++) {
-      double across = here[x] - here[x - 1];
+  private static void acrossAndDown(double[] here, double[] before, double[] above, double[] into) {
+    for (int x = 0; x < into.length; x++) {
+      double across = here[x] - before[x];
       double down = here[x] - above[x];
       into[x] = across * across + down * down;
     }

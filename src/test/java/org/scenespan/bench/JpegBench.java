@@ -243,7 +243,7 @@ public final class JpegBench {
 
   /** Soft light, texture at several scales, noise, and highlights of a few pixels. */
   private static void write(Frame frame, Path file) throws Exception {
-    List<String> command = new ArrayList<>(List.of("cjpeg", "-quality", "92", "-optimize"));
+    List<String> command = new ArrayList<>(List.of("cjpeg", "-quality", "97", "-optimize"));
     command.addAll(frame.coding);
     command.addAll(List.of("-outfile", file.toString()));
     Process process = new ProcessBuilder(command).start();

@@ -1,5 +1,7 @@
 package org.scenespan.folder.jpeg;
 
+import java.util.Arrays;
+
 /**
  * Joins luma and chroma to rows of red, green and blue, in halves as {@link RowSink} takes them.
  * One to a thread.
@@ -19,10 +21,13 @@ final class RowColours {
   private final int[] red;
   private final int[] green;
   private final int[] blue;
-  private final int[][] cb = new int[2][];
-  private final int[][] cr = new int[2][];
-  private final int[] cbColumn;
-  private final int[] crColumn;
+  private final int[] luma;
+  private final int[] cb;
+  private final int[] cr;
+  private final int[] blended;
+  private final int[] centres;
+  private final int[] neighbours;
+  private final int[] rounds;
 
   RowColours(Layout layout) {
     this.layout = layout;
@@ -30,12 +35,16 @@ final class RowColours {
     red = new int[2 * half];
     green = new int[2 * half];
     blue = new int[2 * half];
-    for (int odd = 0; odd < 2; odd++) {
-      cb[odd] = new int[half];
-      cr[odd] = new int[half];
-    }
-    cbColumn = new int[half + 2];
-    crColumn = new int[half + 2];
+    luma = new int[2 * half];
+    cb = new int[2 * half];
+    cr = new int[2 * half];
+    blended = new int[half + 2];
+    centres = new int[2 * half];
+    neighbours = new int[2 * half];
+    rounds = new int[2 * half];
+    boolean quarter = layout.sampling() == Layout.Sampling.QUARTER;
+    Arrays.fill(rounds, 0, half, quarter ? 8 : 1);
+    Arrays.fill(rounds, half, 2 * half, quarter ? 7 : 2);
   }
 
   int[] red() {
@@ -57,50 +66,45 @@ final class RowColours {
   void run(Samples[] ring, int y) {
     int mcuHeight = 8 * layout.sampling().down;
     int[][][] planes = ring[y / mcuHeight % ring.length].planes;
-    int[] luma = planes[0][y % mcuHeight];
     switch (layout.sampling()) {
       case GREY -> {
-        System.arraycopy(luma, 0, red, 0, half);
-        System.arraycopy(luma, luma.length / 2, red, half, half);
+        halves(planes[0][y % 8], red);
         return;
       }
       case FULL -> {
-        for (int odd = 0; odd < 2; odd++) {
-          System.arraycopy(planes[1][y % 8], odd * luma.length / 2, cb[odd], 0, half);
-          System.arraycopy(planes[2][y % 8], odd * luma.length / 2, cr[odd], 0, half);
-        }
+        halves(planes[1][y % 8], cb);
+        halves(planes[2][y % 8], cr);
       }
       case HALF_WIDTH -> {
-        widen(padded(planes[1][y % 8]), cb, 1, 2, 2);
-        widen(padded(planes[2][y % 8]), cr, 1, 2, 2);
+        widen(planes[1][y % 8], cb, 2);
+        widen(planes[2][y % 8], cr, 2);
       }
       case QUARTER -> {
         int rows = (layout.height() + 1) / 2;
         int near = y / 2;
         int far = Math.max(0, Math.min(rows - 1, near + (y % 2 == 0 ? -1 : 1)));
-        blend(plane(ring, 1, near), plane(ring, 1, far), cbColumn);
-        blend(plane(ring, 2, near), plane(ring, 2, far), crColumn);
-        widen(padded(cbColumn), cb, 8, 7, 4);
-        widen(padded(crColumn), cr, 8, 7, 4);
+        blend(plane(ring, 1, near), plane(ring, 1, far), blended);
+        widen(blended, cb, 4);
+        blend(plane(ring, 2, near), plane(ring, 2, far), blended);
+        widen(blended, cr, 4);
       }
     }
-    for (int odd = 0; odd < 2; odd++) {
-      int from = odd * (luma.length / 2);
-      redOf(luma, from, cr[odd], red, odd * half, half);
-      greenOf(luma, from, cb[odd], cr[odd], green, odd * half, half);
-      blueOf(luma, from, cb[odd], blue, odd * half, half);
-    }
+    halves(planes[0][y % mcuHeight], luma);
+    redOf(luma, cr, red);
+    greenOf(luma, cb, cr, green);
+    blueOf(luma, cb, blue);
+    clamp(red);
+    clamp(green);
+    clamp(blue);
+  }
+
+  private void halves(int[] plane, int[] into) {
+    System.arraycopy(plane, 0, into, 0, half);
+    System.arraycopy(plane, plane.length / 2, into, half, half);
   }
 
   private static int[] plane(Samples[] ring, int component, int row) {
     return ring[row / 8 % ring.length].planes[component][row % 8];
-  }
-
-  /** Repeats the outermost samples; what lies behind the picture's edge does not count. */
-  private int[] padded(int[] plane) {
-    plane[0] = plane[1];
-    plane[half + 1] = plane[half];
-    return plane;
   }
 
   private static void blend(int[] near, int[] far, int[] into) {
@@ -109,43 +113,51 @@ final class RowColours {
     }
   }
 
-  private void widen(int[] plane, int[][] halves, int round, int oddRound, int shift) {
-    left(plane, halves[0], round, shift);
-    right(plane, halves[1], oddRound, shift);
+  /**
+   * Weighs each sample with its left neighbour for the even column and with its right one for the
+   * odd one; the outermost samples are their own neighbours. The neighbours are copied beside, for
+   * the compiler makes no vector instructions of a loop that reads a plane at two places.
+   */
+  private void widen(int[] plane, int[] into, int shift) {
+    System.arraycopy(plane, 1, centres, 0, half);
+    System.arraycopy(plane, 1, centres, half, half);
+    System.arraycopy(plane, 1, neighbours, 1, half - 1);
+    neighbours[0] = plane[1];
+    System.arraycopy(plane, 2, neighbours, half, half - 1);
+    neighbours[2 * half - 1] = plane[half];
+    weigh(centres, neighbours, rounds, into, shift);
   }
 
-  private static void left(int[] plane, int[] into, int round, int shift) {
+  private static void weigh(int[] centres, int[] neighbours, int[] rounds, int[] into, int shift) {
     for (int i = 0; i < into.length; i++) {
-      into[i] = 3 * plane[i + 1] + plane[i] + round >> shift;
+      into[i] = 3 * centres[i] + neighbours[i] + rounds[i] >> shift;
     }
   }
 
-  private static void right(int[] plane, int[] into, int round, int shift) {
+  private static void redOf(int[] luma, int[] cr, int[] into) {
     for (int i = 0; i < into.length; i++) {
-      into[i] = 3 * plane[i + 1] + plane[i + 2] + round >> shift;
+      into[i] = luma[i] + ((cr[i] - 128) * RED_BY_CR + HALF >> 16);
     }
   }
 
-  private static void redOf(int[] luma, int from, int[] cr, int[] into, int to, int count) {
-    for (int i = 0; i < count; i++) {
-      int v = luma[from + i] + ((cr[i] - 128) * RED_BY_CR + HALF >> 16);
-      into[to + i] = (v & ~(v >> 31) | 255 - v >> 31) & 255;
-    }
-  }
-
-  private static void greenOf(
-      int[] luma, int from, int[] cb, int[] cr, int[] into, int to, int count) {
-    for (int i = 0; i < count; i++) {
+  private static void greenOf(int[] luma, int[] cb, int[] cr, int[] into) {
+    for (int i = 0; i < into.length; i++) {
       int chroma = (128 - cb[i]) * GREEN_BY_CB + (128 - cr[i]) * GREEN_BY_CR;
-      int v = luma[from + i] + (chroma + HALF >> 16);
-      into[to + i] = (v & ~(v >> 31) | 255 - v >> 31) & 255;
+      into[i] = luma[i] + (chroma + HALF >> 16);
     }
   }
 
-  private static void blueOf(int[] luma, int from, int[] cb, int[] into, int to, int count) {
-    for (int i = 0; i < count; i++) {
-      int v = luma[from + i] + ((cb[i] - 128) * BLUE_BY_CB + HALF >> 16);
-      into[to + i] = (v & ~(v >> 31) | 255 - v >> 31) & 255;
+  private static void blueOf(int[] luma, int[] cb, int[] into) {
+    for (int i = 0; i < into.length; i++) {
+      into[i] = luma[i] + ((cb[i] - 128) * BLUE_BY_CB + HALF >> 16);
+    }
+  }
+
+  /** Apart from the sums: the compiler of JDK 17 makes vector instructions of short loops only. */
+  private static void clamp(int[] plane) {
+    for (int i = 0; i < plane.length; i++) {
+      int v = plane[i];
+      plane[i] = (v & ~(v >> 31) | 255 - v >> 31) & 255;
     }
   }
 }
