@@ -13,6 +13,8 @@ import java.net.Socket;
 import java.net.SocketException;
 import java.net.http.HttpClient;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -27,7 +29,6 @@ import java.util.regex.Pattern;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.TestReporter;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -316,7 +317,7 @@ class LanTest {
   }
 
   @Test
-  void twoHundredIdleStreamsHoldNoThreadEach(TestReporter reporter) throws Exception {
+  void twoHundredIdleStreamsHoldNoThreadEach() throws Exception {
     HttpClient client = HttpClient.newBuilder().version(HttpClient.Version.HTTP_1_1).build();
     records.append("session-opened", "");
     List<EventStream> streams = new ArrayList<>();
@@ -343,15 +344,15 @@ class LanTest {
       assertStatus(200, ask(elsewhere, "GET /main.js"));
       assertStatus(202, post(owner, "/api/hold"));
       micros.sort(null);
-      reporter.publishEntry(
-          "two hundred streams",
+      keep(
           threads
               + " threads; record to the last stream, µs: median "
               + micros.get(10)
               + ", worst "
               + micros.get(19)
-              + "; longest append "
+              + "; longest append, µs: "
               + appended / 1_000);
+      assertTrue(appended < 1_000_000_000, "an append took " + appended + " ns");
       assertTrue(micros.get(10) < 1_000_000, "median " + micros.get(10) + " µs");
     } finally {
       dashboard.close();
@@ -359,6 +360,12 @@ class LanTest {
         stream.close();
       }
     }
+  }
+
+  private static void keep(String measured) throws IOException {
+    Path artefacts = Path.of(System.getProperty("scenespan.artefacts", "target/artefacts"));
+    Files.createDirectories(artefacts);
+    Files.writeString(artefacts.resolve("two-hundred-streams.txt"), measured + "\n");
   }
 
   /** The server's threads; its own name is the only one that begins so. */
