@@ -1,11 +1,13 @@
 import { ask } from "./asks.js";
 import { byId, show } from "./dom.js";
 import { openFeed } from "./feed.js";
+import { askRole } from "./pairing.js";
 import { NOTHING, reduce } from "./session.js";
 import { createStore } from "./store.js";
 import { createAlarms } from "./views/alarms.js";
 import { createControls } from "./views/controls.js";
 import { createCover } from "./views/cover.js";
+import { letIn } from "./views/entry.js";
 import { createFrame } from "./views/frame.js";
 import { createHead } from "./views/head.js";
 import { createLog } from "./views/log.js";
@@ -15,7 +17,11 @@ import { createThemes } from "./views/themes.js";
 
 const store = createStore(reduce, NOTHING);
 /** What is true of this page alone: its line to the program, and a wish that was turned down. */
-const here = { link: { state: "connecting", last: 0, newest: 0 }, refusal: null };
+const here = {
+  link: { state: "connecting", last: 0, newest: 0 },
+  refusal: null,
+  me: await letIn(),
+};
 
 show(byId("before"), false);
 show(byId("page"), true);
@@ -46,6 +52,18 @@ function draw() {
   }, 16);
 }
 
+// Another run of the program knows this browser no more: the stream fails, and a code is due.
+let watching = false;
+async function watchForShutOut() {
+  if (watching) return;
+  watching = true;
+  while (here.link.state === "lost") {
+    if ((await askRole())?.role === "none") location.reload();
+    await new Promise((done) => setTimeout(done, 2_000));
+  }
+  watching = false;
+}
+
 store.listen(draw);
 openFeed(
   {
@@ -54,6 +72,7 @@ openFeed(
     link: (link) => {
       here.link = link;
       draw();
+      if (link.state === "lost") watchForShutOut();
     },
   },
   {

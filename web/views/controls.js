@@ -1,4 +1,5 @@
 import { byId, set, show, write } from "../dom.js";
+import { roleWords } from "../pairing.js";
 import { phaseOf } from "../session.js";
 
 const ASKED = { hold: "Hold asked …", continue: "Continue asked …", stop: "Stop asked …" };
@@ -14,6 +15,7 @@ export function createControls(ask, onRefusal) {
   const hold = byId("hold");
   const stop = byId("stop");
   const sure = byId("sure");
+  const role = byId("role");
   let state = null;
   /** The wishes that wait for their record: "hold" or "continue" of the first button, and "stop". */
   const pending = { hold: null, stop: null };
@@ -41,7 +43,7 @@ export function createControls(ask, onRefusal) {
     wish("stop", "stop");
   });
 
-  return (next) => {
+  return (next, { me }) => {
     const anotherRun = state !== null && next.seq < state.seq;
     state = next;
     const phase = phaseOf(state);
@@ -50,8 +52,11 @@ export function createControls(ask, onRefusal) {
     if (!running || anotherRun || pending.hold === (state.held ? "hold" : "continue")) {
       pending.hold = null;
     }
-    show(hold, running);
-    show(stop, running);
+    // The program refuses a viewer's wishes; here they are not even offered.
+    const mayAct = me.role === "operator";
+    write(role, roleWords(me));
+    show(hold, running && mayAct);
+    show(stop, running && mayAct);
     if (!running && sure.open) sure.close();
     write(hold, pending.hold === null ? (state.held ? "Continue" : "Hold") : ASKED[pending.hold]);
     write(stop, pending.stop === null ? "Stop" : ASKED.stop);

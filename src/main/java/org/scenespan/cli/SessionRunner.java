@@ -2,14 +2,18 @@ package org.scenespan.cli;
 
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.net.InetAddress;
+import java.nio.charset.Charset;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import org.scenespan.control.Feed;
 import org.scenespan.control.OpenedSession;
 import org.scenespan.dashboard.Dashboard;
+import org.scenespan.dashboard.Invitation;
 import org.scenespan.session.State;
 import picocli.CommandLine.Model.CommandSpec;
 
@@ -17,6 +21,10 @@ import picocli.CommandLine.Model.CommandSpec;
 final class SessionRunner {
   /** How long a page gets to fetch the last record. */
   private static final long LAST_LOOK_MILLIS = 500;
+
+  /** What the terminal understands; of what it does not, question marks would be left. */
+  private static final Charset NATIVE =
+      Charset.forName(System.getProperty("native.encoding", Charset.defaultCharset().name()));
 
   private final PrintWriter out;
   private final PrintWriter err;
@@ -35,17 +43,17 @@ final class SessionRunner {
    */
   int run(OpenedSession session, PageOption page, boolean realTime, boolean stay)
       throws IOException, InterruptedException {
-    return page.wanted()
-        ? withPage(session, page.port(), stay)
-        : watched(session, realTime, List.of());
+    page.check();
+    return page.wanted() ? withPage(session, page, stay) : watched(session, realTime, List.of());
   }
 
-  private int withPage(OpenedSession session, int port, boolean stay)
+  private int withPage(OpenedSession session, PageOption page, boolean stay)
       throws IOException, InterruptedException {
-    try (Dashboard dashboard = session.dashboard(port)) {
+    try (Dashboard dashboard = opened(session, page)) {
       // Records own standard output; whoever reads them is not to trip over an address.
       PrintWriter told = json ? err : out;
       told.println("Dashboard: " + dashboard.address());
+      dashboard.invitation().ifPresent(invitation -> invite(told, invitation));
       told.flush();
       int code = watched(session, true, List.of());
       if (stay) {
@@ -55,6 +63,20 @@ final class SessionRunner {
       }
       new CountDownLatch(1).await(LAST_LOOK_MILLIS, TimeUnit.MILLISECONDS);
       return code;
+    }
+  }
+
+  private static Dashboard opened(OpenedSession session, PageOption page) throws IOException {
+    Optional<InetAddress> lan = page.lan();
+    return lan.isPresent()
+        ? session.dashboard(lan.get(), page.port())
+        : session.dashboard(page.port());
+  }
+
+  private static void invite(PrintWriter told, Invitation invitation) {
+    invitation.words().forEach(told::println);
+    if (NATIVE.newEncoder().canEncode('▀')) {
+      invitation.drawing().forEach(told::println);
     }
   }
 

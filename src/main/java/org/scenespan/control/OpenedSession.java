@@ -2,8 +2,10 @@ package org.scenespan.control;
 
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.net.InetAddress;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.security.SecureRandom;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
@@ -14,6 +16,7 @@ import java.util.function.Function;
 import java.util.function.LongConsumer;
 import org.scenespan.dashboard.Acts;
 import org.scenespan.dashboard.Dashboard;
+import org.scenespan.dashboard.Pairing;
 import org.scenespan.dashboard.Pictures;
 import org.scenespan.dashboard.Records;
 import org.scenespan.folder.HotFolder;
@@ -35,6 +38,9 @@ public final class OpenedSession implements AutoCloseable {
 
   /** Records to an answer of the page's feed. */
   private static final int MOST_LINES = 256;
+
+  /** Chance in each code and token, bytes. */
+  private static final int CHANCE_BYTES = 32;
 
   private final Workbench bench;
   private final CopyOnWriteArrayList<LongConsumer> listeners = new CopyOnWriteArrayList<>();
@@ -169,40 +175,67 @@ public final class OpenedSession implements AutoCloseable {
    * @throws IOException if the port cannot be had
    */
   public Dashboard dashboard(int port) throws IOException {
-    Records records =
-        new Records() {
-          @Override
-          public List<String> since(long seq) {
-            try {
-              return bench.journal().since(seq, MOST_LINES);
-            } catch (IOException unreadable) {
-              throw new UncheckedIOException(unreadable);
-            }
-          }
+    return new Dashboard(port, pageRecords(), pageActs(), pagePictures());
+  }
 
-          @Override
-          public void listen(LongConsumer onNewSeq) {
-            listeners.add(onNewSeq);
-          }
-        };
-    Acts acts =
-        new Acts() {
-          @Override
-          public void hold() {
-            ask(new Input.HoldAsked());
-          }
+  /**
+   * Opens the page of this session to other machines, which have to enter a code.
+   *
+   * @param bound the address to listen on; the wildcard address for all
+   * @param port 0 takes a free one
+   * @throws IOException if the port cannot be had
+   */
+  public Dashboard dashboard(InetAddress bound, int port) throws IOException {
+    SecureRandom chance = new SecureRandom();
+    Pairing pairing = new Pairing(SteadyClock.ofSystem(), () -> drawn(chance));
+    return new Dashboard(bound, port, pageRecords(), pageActs(), pagePictures(), pairing);
+  }
 
-          @Override
-          public void goOn() {
-            ask(new Input.ContinueAsked());
-          }
+  private static byte[] drawn(SecureRandom chance) {
+    byte[] bytes = new byte[CHANCE_BYTES];
+    chance.nextBytes(bytes);
+    return bytes;
+  }
 
-          @Override
-          public void stop() {
-            ask(new Input.StopAsked());
-          }
-        };
-    return new Dashboard(port, records, acts, Pictures.in(Sessions.previews(bench.directory())));
+  private Pictures pagePictures() {
+    return Pictures.in(Sessions.previews(bench.directory()));
+  }
+
+  private Records pageRecords() {
+    return new Records() {
+      @Override
+      public List<String> since(long seq) {
+        try {
+          return bench.journal().since(seq, MOST_LINES);
+        } catch (IOException unreadable) {
+          throw new UncheckedIOException(unreadable);
+        }
+      }
+
+      @Override
+      public void listen(LongConsumer onNewSeq) {
+        listeners.add(onNewSeq);
+      }
+    };
+  }
+
+  private Acts pageActs() {
+    return new Acts() {
+      @Override
+      public void hold() {
+        ask(new Input.HoldAsked());
+      }
+
+      @Override
+      public void goOn() {
+        ask(new Input.ContinueAsked());
+      }
+
+      @Override
+      public void stop() {
+        ask(new Input.StopAsked());
+      }
+    };
   }
 
   /** Closes the journal. A session in which nothing was decided leaves nothing behind. */

@@ -1,5 +1,7 @@
 package org.scenespan.dashboard;
 
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import com.fasterxml.jackson.databind.node.TextNode;
 import io.javalin.Javalin;
 import io.javalin.config.JavalinConfig;
@@ -9,26 +11,43 @@ import io.javalin.http.HttpResponseException;
 import io.javalin.http.NotFoundResponse;
 import io.javalin.http.staticfiles.Location;
 import java.io.IOException;
+import java.net.InetAddress;
+import java.net.UnknownHostException;
 import java.time.Duration;
+import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
 import java.util.UUID;
+import java.util.concurrent.Semaphore;
+import java.util.function.BiPredicate;
 import java.util.logging.Level;
 import java.util.logging.Logger;
 import java.util.regex.Pattern;
+import org.eclipse.jetty.server.Connector;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
 
 /**
- * The page of one session, served to this machine alone. It shows the journal and hands wishes on;
- * it holds no state of the session itself.
+ * The page of one session, served to this machine alone or, with a pairing, to paired browsers
+ * elsewhere. It shows the journal and hands wishes on; it holds no state of the session itself.
  */
 public final class Dashboard implements AutoCloseable {
   /** The longest silence on an event stream: half of what the page takes for a dead one. */
   private static final Duration PULSE = Duration.ofSeconds(10);
 
-  /** Threads beside those of the streams: short requests, Jetty's own acceptor and selectors. */
-  private static final int OTHER_THREADS = 16;
+  /** Short requests, pictures on a slow line, Jetty's own acceptor and selectors. No streams. */
+  static final int MOST_THREADS = 32;
 
-  private static final Duration LONGEST_FAREWELL = Duration.ofSeconds(1);
+  /** Pictures on their way to slow browsers elsewhere at once: each holds a thread. */
+  static final int MOST_REMOTE_PICTURES = 8;
+
+  /** How long a connection may take for the head of a request. */
+  private static final Duration HEAD_PATIENCE = Duration.ofSeconds(10);
+
+  /** The header that brings a code: a header is logged by nobody, and is read without a thread. */
+  static final String CODE_HEADER = "X-Scenespan-Code";
+
+  private static final InetAddress LOOPBACK = loopback();
   private static final Pattern PICTURE_NAME = Pattern.compile("[A-Za-z0-9_-][A-Za-z0-9_.-]{0,79}");
   private static final Pattern NUMBER = Pattern.compile("[0-9]{1,18}");
 
@@ -38,7 +57,11 @@ public final class Dashboard implements AutoCloseable {
 
   private final Acts acts;
   private final Pictures pictures;
+  private final Pairing pairing;
+  private final InetAddress bound;
+  private final BiPredicate<InetAddress, InetAddress> isLocal;
   private final Feed feed;
+  private final Semaphore remotePictures = new Semaphore(MOST_REMOTE_PICTURES);
   private final Javalin server;
   private volatile Door door;
 
@@ -49,34 +72,94 @@ public final class Dashboard implements AutoCloseable {
    * @throws IOException if the port cannot be had
    */
   public Dashboard(int port, Records records, Acts acts, Pictures pictures) throws IOException {
+    this(port, records, acts, pictures, new Reach(LOOPBACK, null));
+  }
+
+  /**
+   * From where the page can be reached.
+   *
+   * @param bound the address to listen on; the wildcard address for all
+   * @param pairing lets browsers in that are not on this machine; null only for the loopback
+   * @param isLocal whether a connection between our address and theirs stays on this machine
+   * @param patience how long a connection may take for the head of a request
+   */
+  record Reach(
+      InetAddress bound,
+      Pairing pairing,
+      BiPredicate<InetAddress, InetAddress> isLocal,
+      Duration patience) {
+    /** Both ends are looked at: a neighbour can send packets to 127.0.0.1, but not from it. */
+    Reach(InetAddress bound, Pairing pairing) {
+      this(
+          bound,
+          pairing,
+          (ours, theirs) -> ours.isLoopbackAddress() && theirs.isLoopbackAddress(),
+          HEAD_PATIENCE);
+    }
+  }
+
+  /**
+   * Opens the page on an address that others can reach. Whoever is not on this machine has to enter
+   * a code first.
+   *
+   * @param bound the address to listen on; the wildcard address for all
+   * @param port 0 takes a free one
+   * @throws IOException if the port cannot be had
+   */
+  public Dashboard(
+      InetAddress bound, int port, Records records, Acts acts, Pictures pictures, Pairing pairing)
+      throws IOException {
+    this(port, records, acts, pictures, new Reach(bound, Objects.requireNonNull(pairing)));
+  }
+
+  Dashboard(int port, Records records, Acts acts, Pictures pictures, Reach reach)
+      throws IOException {
     if (!(port >= 0 && port <= 65_535)) {
       throw new IllegalArgumentException("port (" + port + ") must be 0 to 65535");
     }
     // A port that is taken is told to the caller, not to the log.
     JAVALIN_LOG.setLevel(Level.OFF);
-    // A request that makes no sense is answered; it is no news to whoever runs the session.
-    JETTY_LOG.setLevel(Level.SEVERE);
+    JETTY_LOG.setLevel(Level.WARNING);
     this.acts = acts;
     this.pictures = pictures;
+    this.pairing = reach.pairing();
+    this.bound = reach.bound();
+    this.isLocal = reach.isLocal();
     this.feed = new Feed(records, UUID.randomUUID().toString(), PULSE);
     this.server = Javalin.create(this::configure);
     try {
-      server.start("127.0.0.1", port);
+      server.start(bound.getHostAddress(), port);
     } catch (RuntimeException e) {
       server.stop();
-      throw new IOException("port " + port + " of 127.0.0.1 cannot be had", e);
+      throw new IOException("port " + port + " of " + bound.getHostAddress() + " cannot be had", e);
     }
     JAVALIN_LOG.setLevel(Level.WARNING);
-    this.door = new Door(server.port());
+    for (Connector connector : server.jettyServer().server().getConnectors()) {
+      connector.addBean(new Doorstep(connector.getScheduler(), reach.patience(), isLocal));
+    }
+    feed.start();
+    this.door = new Door(server.port(), pairing, isLocal);
   }
 
   public int port() {
     return server.port();
   }
 
-  /** Where a browser finds the page. */
+  /** Where a browser of this machine finds the page. */
   public String address() {
-    return "http://127.0.0.1:" + port() + "/";
+    InetAddress ours = bound.isAnyLocalAddress() ? LOOPBACK : bound;
+    return Invitation.addressesOf(ours, port()).get(0);
+  }
+
+  /** What brings browsers of other machines here; empty if none can come. */
+  public Optional<Invitation> invitation() {
+    return Optional.ofNullable(pairing)
+        .map(
+            codes ->
+                new Invitation(
+                    Invitation.addressesOf(bound, port()),
+                    codes.operatorCode(),
+                    codes.viewerCode()));
   }
 
   /** Ends the event streams that are open, as a network that breaks would; the page comes back. */
@@ -94,7 +177,7 @@ public final class Dashboard implements AutoCloseable {
     config.startup.showOldJavalinVersionWarning = false;
     config.startup.startupWatcherEnabled = false;
     config.http.maxRequestSize = Door.MOST_BODY_BYTES;
-    QueuedThreadPool threads = new QueuedThreadPool(Feed.MOST_STREAMS + OTHER_THREADS, 4);
+    QueuedThreadPool threads = new QueuedThreadPool(MOST_THREADS, 4);
     threads.setName("dashboard");
     threads.setDaemon(true);
     config.jetty.threadPool = threads;
@@ -106,7 +189,7 @@ public final class Dashboard implements AutoCloseable {
           http.setRequestHeaderSize(8 << 10);
         });
     // An open stream would hold the whole stop time-out.
-    config.events.serverStopping(this::sayFarewell);
+    config.events.serverStopping(feed::close);
     config.staticFiles.add(
         files -> {
           files.hostedPath = "/";
@@ -119,6 +202,8 @@ public final class Dashboard implements AutoCloseable {
 
   private void routes(RoutesConfig routes) {
     routes.before(ctx -> currentDoor().admit(ctx));
+    routes.get("/api/me", this::tellRole);
+    routes.post("/api/pair", this::pair);
     routes.get("/api/events", this::stream);
     routes.post("/api/hold", ctx -> ask(ctx, "hold", acts::hold));
     routes.post("/api/continue", ctx -> ask(ctx, "continue", acts::goOn));
@@ -131,23 +216,56 @@ public final class Dashboard implements AutoCloseable {
     routes.error(404, "*", ctx -> fail(ctx, 404, "there is nothing at this address"));
   }
 
+  private void tellRole(Context ctx) {
+    Door here = currentDoor();
+    Optional<Role> role = here.roleOf(ctx);
+    ObjectNode told = JsonNodeFactory.instance.objectNode();
+    told.put("role", role.map(Dashboard::word).orElse("none"));
+    told.put("local", here.isLocal(ctx));
+    if (pairing != null && role.equals(Optional.of(Role.OPERATOR))) {
+      told.put("wrongCodes", pairing.wrongCodes());
+    }
+    ctx.contentType("application/json").result(told.toString());
+  }
+
+  private static String word(Role role) {
+    return role.name().toLowerCase(Locale.ROOT);
+  }
+
+  private void pair(Context ctx) {
+    Door here = currentDoor();
+    here.admitPost(ctx);
+    if (pairing == null) {
+      throw new NotFoundResponse();
+    }
+    String code = ctx.header(CODE_HEADER);
+    Pairing.Answer answer = pairing.enter(Door.callerOf(ctx), code == null ? "" : code);
+    if (answer instanceof Pairing.Answer.Paired paired) {
+      ctx.header(
+          "Set-Cookie",
+          here.cookieName() + "=" + paired.token() + "; Path=/; HttpOnly; SameSite=Strict");
+      ctx.contentType("application/json").result("{\"role\":\"" + word(paired.role()) + "\"}");
+    } else if (answer instanceof Pairing.Answer.TooSoon soon) {
+      long seconds = soon.left().plusMillis(999).toSeconds();
+      ctx.header("Retry-After", Long.toString(seconds));
+      throw Door.refusal(429, "too many wrong codes; try again in " + seconds + " s");
+    } else {
+      throw Door.refusal(403, "this is not a code of this session");
+    }
+  }
+
   private void stream(Context ctx) throws IOException {
+    Door here = currentDoor();
+    here.admitLook(ctx);
     long since = startOf(ctx);
-    if (!feed.enter()) {
+    if (!feed.enter(here.isLocal(ctx))) {
       throw Door.refusal(503, Feed.MOST_STREAMS + " pages are open already; close one");
     }
-    try {
-      ctx.contentType("text/event-stream; charset=utf-8");
-      ctx.status(200);
-      feed.copyTo(ctx.res().getOutputStream(), since);
-    } catch (IOException gone) {
-      // The page was closed: nothing to do, and nobody to tell.
-      ctx.res().getOutputStream().close();
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-    } finally {
-      feed.leave();
-    }
+    ctx.contentType("text/event-stream; charset=utf-8");
+    ctx.status(200);
+    ctx.req().startAsync().setTimeout(0);
+    OpenStream opened = feed.open(ctx.res().getOutputStream(), since);
+    ctx.future(opened::ended);
   }
 
   /** The browser's own header on a reconnect wins over the address's parameter. */
@@ -171,14 +289,30 @@ public final class Dashboard implements AutoCloseable {
     ctx.status(202).contentType("application/json").result("{\"asked\":\"" + name + "\"}");
   }
 
-  private void picture(Context ctx) {
+  private void picture(Context ctx) throws IOException {
+    Door here = currentDoor();
+    here.admitLook(ctx);
     String name = ctx.pathParam("name");
     String type = typeOf(name);
     if (!PICTURE_NAME.matcher(name).matches() || type == null) {
       throw new NotFoundResponse();
     }
     byte[] bytes = pictures.named(name).orElseThrow(NotFoundResponse::new);
-    ctx.contentType(type).result(bytes);
+    boolean remote = !here.isLocal(ctx);
+    if (remote && !remotePictures.tryAcquire()) {
+      ctx.header("Retry-After", "1");
+      throw Door.refusal(503, "too many pictures are on their way");
+    }
+    try {
+      // Written here, not after this returns: the place is held as long as the thread is.
+      ctx.contentType(type);
+      ctx.res().setContentLength(bytes.length);
+      ctx.res().getOutputStream().write(bytes);
+    } finally {
+      if (remote) {
+        remotePictures.release();
+      }
+    }
   }
 
   private static String typeOf(String name) {
@@ -200,11 +334,12 @@ public final class Dashboard implements AutoCloseable {
     return door;
   }
 
-  private void sayFarewell() {
+  /** 127.0.0.1, whatever the machine's own choice of IPv4 or IPv6 is. */
+  private static InetAddress loopback() {
     try {
-      feed.close(LONGEST_FAREWELL);
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
+      return InetAddress.getByAddress(new byte[] {127, 0, 0, 1});
+    } catch (UnknownHostException e) {
+      throw new IllegalStateException("four bytes are an address", e);
     }
   }
 }

@@ -1,12 +1,14 @@
 package org.scenespan.dashboard;
 
-import java.io.IOException;
-import java.io.OutputStream;
+import jakarta.servlet.ServletOutputStream;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
+import java.util.HashMap;
 import java.util.List;
-import java.util.concurrent.Semaphore;
-import java.util.concurrent.TimeUnit;
+import java.util.Map;
+import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.locks.Condition;
 import java.util.concurrent.locks.ReentrantLock;
 
@@ -15,26 +17,33 @@ import java.util.concurrent.locks.ReentrantLock;
  * event is its sequence number, its data the journal's line.
  *
  * <p>Nothing is queued for a client. Each reads the journal on from its own last number, so that a
- * slow one costs nothing and misses nothing. Beside the records goes a {@code pulse}, which has no
- * id: the stream's name and the newest number, from which the page sees that it is behind, and that
- * the program behind the address is another one than before.
+ * slow one costs nothing and misses nothing; one thread serves them all. Beside the records goes a
+ * {@code pulse}, which has no id: the stream's name and the newest number, from which the page sees
+ * that it is behind, and that the program behind the address is another one than before.
  */
 final class Feed {
   /** Streams open at once; one more is refused. */
-  static final int MOST_STREAMS = 64;
+  static final int MOST_STREAMS = 256;
+
+  /** Of those, the ones that only this machine's own browsers get. */
+  static final int KEPT_FOR_LOCAL = 16;
+
+  /** The events after a number as they go over the line, and the number that they reach. */
+  record Batch(byte[] events, long last) {}
 
   private final Records records;
   private final String stream;
   private final Duration pulse;
-  private final Semaphore places = new Semaphore(MOST_STREAMS);
+  private final AtomicInteger places = new AtomicInteger();
+  private final Set<OpenStream> streams = ConcurrentHashMap.newKeySet();
   private final ReentrantLock lock = new ReentrantLock();
   private final Condition changed = lock.newCondition();
 
   /** Guarded by the lock. */
   private long newest;
 
-  /** Guarded by the lock: counts each {@link #hangUp}, and streams older than the count end. */
-  private int hungUp;
+  /** Guarded by the lock: something came that the streams were not told yet. */
+  private boolean due;
 
   /** Guarded by the lock: no stream begins any more. */
   private boolean closed;
@@ -50,99 +59,111 @@ final class Feed {
     records.listen(this::hear);
   }
 
+  /** Begins to serve, on a thread of its own, until it is closed. */
+  void start() {
+    Thread rounds = new Thread(this::serve, "dashboard-feed");
+    rounds.setDaemon(true);
+    rounds.start();
+  }
+
   private void hear(long seq) {
     lock.lock();
     try {
       newest = Math.max(newest, seq);
+      due = true;
       changed.signalAll();
     } finally {
       lock.unlock();
     }
   }
 
-  /** Takes a place for one stream, to be given back with {@link #leave}; false if all are taken. */
-  boolean enter() {
-    return places.tryAcquire();
+  /** Takes a place for one stream, given back when the stream ends; false if all are taken. */
+  boolean enter(boolean local) {
+    int most = local ? MOST_STREAMS : MOST_STREAMS - KEPT_FOR_LOCAL;
+    return places.getAndUpdate(taken -> taken < most ? taken + 1 : taken) < most;
   }
 
-  void leave() {
-    places.release();
+  /** Begins the stream for which a place was taken. */
+  OpenStream open(ServletOutputStream out, long since) {
+    OpenStream opened = new OpenStream(this, out, since);
+    streams.add(opened);
+    out.setWriteListener(opened);
+    if (isClosed()) {
+      opened.end();
+    }
+    return opened;
+  }
+
+  void leave(OpenStream ended) {
+    streams.remove(ended);
+    places.decrementAndGet();
   }
 
   /** Ends every open stream; their clients come back by themselves if they still can. */
   void hangUp() {
-    lock.lock();
-    try {
-      hungUp++;
-      changed.signalAll();
-    } finally {
-      lock.unlock();
-    }
+    streams.forEach(OpenStream::end);
   }
 
-  /**
-   * Writes the records after a number, and those to come, until the feed hangs up.
-   *
-   * @throws IOException when the client is gone
-   */
-  void copyTo(OutputStream out, long since) throws IOException, InterruptedException {
-    int opened = hungUp();
-    long last = since;
-    write(out, pulseAt(last));
-    while (isOpen(opened)) {
-      List<String> lines = records.since(last);
-      StringBuilder events = new StringBuilder();
-      for (String line : lines) {
-        last++;
-        events.append("id: ").append(last).append('\n');
-        // The journal's lines hold no line break; one would cut the event in two.
-        events.append("data: ").append(line).append("\n\n");
-      }
-      if (lines.isEmpty() && !awaitNewer(last, opened)) {
-        events.append(pulseAt(last));
-      }
-      if (!events.isEmpty()) {
-        write(out, events.toString());
-      }
-    }
-  }
-
-  /** Whether something newer came, or the feed hung up, before the next pulse is due. */
-  private boolean awaitNewer(long last, int opened) throws InterruptedException {
+  private void serve() {
     long left = pulse.toNanos();
+    try {
+      while (true) {
+        left = awaitRound(left);
+        if (isClosed()) {
+          return;
+        }
+        if (left <= 0) {
+          streams.forEach(OpenStream::owePulse);
+          left = pulse.toNanos();
+        }
+        // Most streams are at the same number: the journal is read once for them.
+        Map<Long, Batch> read = new HashMap<>();
+        streams.forEach(each -> each.pump(seq -> read.computeIfAbsent(seq, this::after)));
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  /** Waits for something new or for the next pulse; answers the time left until that, ns. */
+  private long awaitRound(long nanos) throws InterruptedException {
+    long left = nanos;
     lock.lock();
     try {
-      while (newest <= last && hungUp == opened && !closed) {
-        if (left <= 0) {
-          return false;
-        }
+      while (!due && !closed && left > 0) {
         left = changed.awaitNanos(left);
       }
-      return true;
+      due = false;
+      return left;
     } finally {
       lock.unlock();
     }
   }
 
-  private int hungUp() {
+  private boolean isClosed() {
     lock.lock();
     try {
-      return hungUp;
+      return closed;
     } finally {
       lock.unlock();
     }
   }
 
-  private boolean isOpen(int opened) {
-    lock.lock();
-    try {
-      return hungUp == opened && !closed;
-    } finally {
-      lock.unlock();
+  /** The records after a number, or the first of them. */
+  Batch after(long seq) {
+    List<String> lines = records.since(seq);
+    long last = seq;
+    StringBuilder events = new StringBuilder();
+    for (String line : lines) {
+      last++;
+      events.append("id: ").append(last).append('\n');
+      // The journal's lines hold no line break; one would cut the event in two.
+      events.append("data: ").append(line).append("\n\n");
     }
+    return new Batch(events.toString().getBytes(StandardCharsets.UTF_8), last);
   }
 
-  private String pulseAt(long last) {
+  String pulseAt(long last) {
     lock.lock();
     try {
       return "event: pulse\ndata: {\"stream\":\""
@@ -155,13 +176,8 @@ final class Feed {
     }
   }
 
-  private static void write(OutputStream out, String text) throws IOException {
-    out.write(text.getBytes(StandardCharsets.UTF_8));
-    out.flush();
-  }
-
-  /** Ends every stream for good; false if one has not ended in time. */
-  boolean close(Duration longest) throws InterruptedException {
+  /** Ends every stream for good. */
+  void close() {
     lock.lock();
     try {
       closed = true;
@@ -169,10 +185,6 @@ final class Feed {
     } finally {
       lock.unlock();
     }
-    if (!places.tryAcquire(MOST_STREAMS, longest.toNanos(), TimeUnit.NANOSECONDS)) {
-      return false;
-    }
-    places.release(MOST_STREAMS);
-    return true;
+    hangUp();
   }
 }

@@ -115,7 +115,7 @@ class DoorTest extends OpenDashboard {
         post("api/stop", BodyPublishers.ofByteArray(new byte[Door.MOST_BODY_BYTES + 1]), headers)
             .statusCode());
     assertEquals(
-        413,
+        411,
         post("api/stop", BodyPublishers.ofInputStream(() -> InputStream.nullInputStream()), headers)
             .statusCode());
     assertEquals(List.of(), asked);

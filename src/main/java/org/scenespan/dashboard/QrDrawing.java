@@ -1,0 +1,46 @@
+package org.scenespan.dashboard;
+
+import com.google.zxing.BarcodeFormat;
+import com.google.zxing.EncodeHintType;
+import com.google.zxing.WriterException;
+import com.google.zxing.common.BitMatrix;
+import com.google.zxing.qrcode.QRCodeWriter;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * A QR code (ISO/IEC 18004) in a terminal: half blocks, two modules to a character, since a
+ * character is about twice as high as wide. Light modules are the drawn ones, right where the
+ * terminal writes light on dark.
+ */
+final class QrDrawing {
+  /** The light border that a reader needs, modules: ISO/IEC 18004, section on the quiet zone. */
+  private static final int QUIET_MODULES = 4;
+
+  private QrDrawing() {}
+
+  static List<String> lines(String text) {
+    BitMatrix dark;
+    try {
+      dark =
+          new QRCodeWriter()
+              .encode(
+                  text, BarcodeFormat.QR_CODE, 0, 0, Map.of(EncodeHintType.MARGIN, QUIET_MODULES));
+    } catch (WriterException e) {
+      throw new IllegalArgumentException("text of " + text.length() + " is too long to draw", e);
+    }
+    List<String> lines = new ArrayList<>();
+    for (int y = 0; y < dark.getHeight(); y += 2) {
+      StringBuilder line = new StringBuilder();
+      for (int x = 0; x < dark.getWidth(); x++) {
+        boolean upper = !dark.get(x, y);
+        // The last row of an odd number has nothing below it.
+        boolean lower = y + 1 < dark.getHeight() && !dark.get(x, y + 1);
+        line.append(upper ? (lower ? '█' : '▀') : (lower ? '▄' : ' '));
+      }
+      lines.add(line.toString());
+    }
+    return lines;
+  }
+}
