@@ -8,6 +8,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Function;
 import java.util.function.LongConsumer;
@@ -128,12 +129,12 @@ public final class OpenedSession implements AutoCloseable {
               bench,
               PortOpener.of(bench.setup().gear().port(), bench.profile()),
               feed,
-              SteadyClock.ofSystem()));
+              SteadyClock.ofSystem(lastRecord().orElse(Instant.MIN))));
     }
     if (!realTime) {
       return run(new VirtualRun(bench, bench.rehearsal(Faults.NONE), feed, virtualStart()));
     }
-    InstantSource clock = SteadyClock.ofSystem();
+    InstantSource clock = SteadyClock.ofSystem(lastRecord().orElse(Instant.MIN));
     try (SimulatedLine line = new SimulatedLine(bench.rehearsal(Faults.NONE), clock)) {
       return run(new LiveRun(bench, line, feed, clock));
     }
@@ -145,10 +146,12 @@ public final class OpenedSession implements AutoCloseable {
   }
 
   private Instant virtualStart() throws IOException {
+    return lastRecord().map(last -> last.plus(Duration.ofSeconds(1))).orElse(VIRTUAL_START);
+  }
+
+  private Optional<Instant> lastRecord() throws IOException {
     List<JournalRecord> before = Journal.records(bench.directory());
-    return before.isEmpty()
-        ? VIRTUAL_START
-        : before.get(before.size() - 1).at().plus(Duration.ofSeconds(1));
+    return before.isEmpty() ? Optional.empty() : Optional.of(before.get(before.size() - 1).at());
   }
 
   /** Hands in a wish of the photographer's; without effect before the session runs. */

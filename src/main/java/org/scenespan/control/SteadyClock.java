@@ -13,14 +13,23 @@ final class SteadyClock implements InstantSource {
   private final long startNanos;
   private final LongSupplier nanos;
 
-  SteadyClock(InstantSource wall, LongSupplier nanos) {
-    this.start = wall.instant();
+  /**
+   * @param notBefore what was written last, so that a session's records go forward even where the
+   *     host's clock was put back between two runs
+   */
+  SteadyClock(InstantSource wall, LongSupplier nanos, Instant notBefore) {
+    Instant shown = wall.instant();
+    this.start = shown.isBefore(notBefore) ? notBefore : shown;
     this.startNanos = nanos.getAsLong();
     this.nanos = nanos;
   }
 
   static SteadyClock ofSystem() {
-    return new SteadyClock(InstantSource.system(), System::nanoTime);
+    return ofSystem(Instant.MIN);
+  }
+
+  static SteadyClock ofSystem(Instant notBefore) {
+    return new SteadyClock(InstantSource.system(), System::nanoTime, notBefore);
   }
 
   @Override

@@ -78,8 +78,9 @@ final class SimulatedCamera {
     pending = Optional.of(new Pending(shot, exposure, opens, opens.plusNanos(nanos)));
   }
 
-  /** The next files are numbered from here on. */
-  void renumber(int first) {
+  /** The next files are numbered from here on; what was on its way to the old card never comes. */
+  void changeCard(int first) {
+    writings.clear();
     card.renumber(first);
   }
 

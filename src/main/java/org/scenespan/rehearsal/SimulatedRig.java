@@ -80,9 +80,9 @@ public final class SimulatedRig {
     }
   }
 
-  /** Somebody puts in an empty card: the files' numbers begin again. */
-  public void renumber(int first) {
-    camera.renumber(first);
+  /** Somebody puts in an empty card; its files' numbers begin at this one. */
+  public void changeCard(int first) {
+    camera.changeCard(first);
   }
 
   /** The bytes that have been said since the last call; empty if none. */

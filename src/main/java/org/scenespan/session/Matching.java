@@ -63,9 +63,16 @@ final class Matching {
     boolean unique = alike.size() == 1 && noOtherHadIt(shots, alike.get(0));
     if (clock.isPresent() && frame.capturedAt().isPresent()) {
       CaptureTime captured = frame.capturedAt().get();
-      Optional<Shot> timed = byCaptureTime(captured, alike, clock.get(), now);
-      if (timed.isPresent()) {
-        return new Match.Found(timed.get(), Match.Proof.CAPTURE_TIME, Optional.empty());
+      List<Shot> timed =
+          alike.stream()
+              .filter(shot -> clock.get().allows(captured, begin(shot), end(shot, now), SLACK))
+              .toList();
+      if (timed.size() == 1) {
+        return new Match.Found(timed.get(0), Match.Proof.CAPTURE_TIME, Optional.empty());
+      }
+      if (timed.size() > 1) {
+        return new Match.Stray(
+            "it was captured at " + captured.local() + ", and more than one shot could be its own");
       }
       if (!unique || !mayHaveJumped(frame, shots, alike.get(0), clock.get(), now)) {
         return new Match.Stray(
@@ -75,13 +82,11 @@ final class Matching {
       }
       // No other shot had these settings: it is the camera's clock that was put forward or back.
     }
-    // Among shots that nothing tells apart, the oldest: a late frame must not pass for a new one.
+    if (!unique) {
+      return new Match.Stray("more than one shot had its settings, and nothing else tells them");
+    }
     Shot shot = alike.get(0);
-    Optional<CameraClock> learned =
-        unique
-            ? frame.capturedAt().map(time -> CameraClock.learned(time, firstSet(shots, shot), now))
-            : Optional.empty();
-    return new Match.Found(shot, Match.Proof.EXPOSURE, learned);
+    return new Match.Found(shot, Match.Proof.EXPOSURE, learned(frame, shots, shot, now));
   }
 
   private static Optional<CameraClock> learned(
@@ -125,13 +130,6 @@ final class Matching {
     }
     return new Match.Stray(
         "it says nothing of how it was taken, and more than one shot could be its own");
-  }
-
-  private static Optional<Shot> byCaptureTime(
-      CaptureTime captured, List<Shot> alike, CameraClock clock, Instant now) {
-    return alike.stream()
-        .filter(shot -> clock.allows(captured, begin(shot), end(shot, now), SLACK))
-        .findFirst();
   }
 
   private static Instant begin(Shot shot) {

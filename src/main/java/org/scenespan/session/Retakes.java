@@ -12,8 +12,11 @@ import org.scenespan.light.Stops;
  * yet, so that the late frame of a lost shot can be told from the new one by its own settings.
  */
 final class Retakes {
-  /** How far from the wanted exposure a distinct one is looked for: three stops. */
-  private static final int MOST_CLICKS = 9;
+  /**
+   * How far from the wanted exposure a distinct one is looked for: six stops. So far off a frame
+   * shows little that is new, but it teaches the camera's clock, and then times tell shots apart.
+   */
+  private static final int MOST_CLICKS = 18;
 
   private Retakes() {}
 

@@ -111,6 +111,8 @@ public record State(
     Changes changes = withoutAnswers(at).with().identity(Optional.empty(), Optional.empty());
     changes.graceFrom = Optional.of(at);
     changes.folderLostAt = Optional.empty();
+    // The host's clock may have been set between the two runs.
+    changes.clock = Optional.empty();
     return changes.build();
   }
 

@@ -10,6 +10,7 @@ import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import com.fasterxml.jackson.datatype.jdk8.Jdk8Module;
 import com.fasterxml.jackson.datatype.jsr310.JavaTimeModule;
+import java.lang.reflect.RecordComponent;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -113,11 +114,26 @@ public final class EventJson {
         throw new MalformedRecord("unknown type \"" + Nodes.text(node, "type") + "\"");
       }
       long seq = node.path("seq").asLong(0);
-      return new JournalRecord(seq, Instant.parse(Nodes.text(node, "at")), event(type, node));
+      Event event = event(type, node);
+      requireWhole(event);
+      return new JournalRecord(seq, Instant.parse(Nodes.text(node, "at")), event);
     } catch (JsonMappingException wrong) {
       throw new MalformedRecord(where(wrong) + firstLine(wrong.getOriginalMessage()));
     } catch (JsonProcessingException | RuntimeException wrong) {
       throw new MalformedRecord(firstLine(wrong.getMessage()));
+    }
+  }
+
+  /** A field that is missing would be found out much later. */
+  private static void requireWhole(Event event) throws MalformedRecord {
+    for (RecordComponent part : event.getClass().getRecordComponents()) {
+      try {
+        if (part.getAccessor().invoke(event) == null) {
+          throw new MalformedRecord("field " + part.getName() + " is missing");
+        }
+      } catch (ReflectiveOperationException impossible) {
+        throw new IllegalStateException("an event is a public record", impossible);
+      }
     }
   }
 

@@ -58,6 +58,9 @@ class SimulationTest {
     "297, a camera clock that changed its zone made every later frame a stray",
     "437, a session that needed no more frames waited for a folder and gave up",
     "609, a camera's full card was taken for a refused release",
+    "100753, a retake that was taken was taken again and again",
+    "147188, by the old clock a resumed session gave a frame to an earlier shot",
+    "240846, a frame whose time fitted two shots was given to the first",
     "5207, late frames that brought a session forward did not count",
   })
   void staysFixed(long seed, String was) throws IOException {

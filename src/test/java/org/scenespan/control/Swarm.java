@@ -48,7 +48,7 @@ final class Swarm implements Faults {
   private final double[] mishaps = new double[Mishap.values().length];
   private final Duration answerDelay;
   private final Duration frameDelay;
-  private final Map<Integer, List<byte[]>> contents = new HashMap<>();
+  private final List<byte[]> contents = new ArrayList<>();
   private final Map<Integer, Integer> truth = new HashMap<>();
   private final Set<Integer> released = new HashSet<>();
   private final List<Instant> strikes = new ArrayList<>();
@@ -102,16 +102,11 @@ final class Swarm implements Faults {
     return Optional.ofNullable(truth.get(Arrays.hashCode(content)));
   }
 
-  /** Whether the camera may have left a file like this: one it wrote, or the half of it. */
+  /** Whether the camera may have left a file like this: one it wrote, or the beginning of it. */
   boolean isCameras(byte[] content) {
     return content.length == 0
         || truth(content).isPresent()
-        || contents.values().stream()
-            .flatMap(List::stream)
-            .anyMatch(
-                whole ->
-                    whole.length / 2 == content.length
-                        && Arrays.equals(Arrays.copyOf(whole, content.length), content));
+        || contents.stream().anyMatch(whole -> Arrays.mismatch(whole, content) == content.length);
   }
 
   /** How often something went wrong since then. */
@@ -201,7 +196,7 @@ final class Swarm implements Faults {
 
   @Override
   public void onFile(int shot, byte[] content) {
-    contents.computeIfAbsent(shot, any -> new ArrayList<>()).add(content);
+    contents.add(content);
     truth.put(Arrays.hashCode(content), shot);
   }
 }

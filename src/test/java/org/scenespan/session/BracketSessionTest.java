@@ -366,4 +366,36 @@ class BracketSessionTest {
     script.at(1, new Input.FrameMeasured(clipping(script, 1, "A.DNG", 0.1)));
     assertEquals(List.of("SessionResumed", "SpanEstimated"), script.at(2, new Input.Begun()));
   }
+
+  /**
+   * Between two runs the host's clock may be set; by the old one a frame could pass for another.
+   */
+  @Test
+  void forgetsTheCamerasClockWhenResumed() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.3, new Input.ReleaseConfirmed(1));
+    script.at(1, new Input.FrameMeasured(clipping(script, 1, "A.DNG", 0.1)));
+    assertTrue(script.state().clock().isPresent());
+    script.at(2, new Input.Begun());
+    assertTrue(script.state().clock().isEmpty());
+    script.at(3, new Input.TriggerGreeted("test"));
+    script.at(13, new Input.ClockTicked());
+    assertFalse(script.exposure(3).isSameSetting(script.exposure(2)), "nothing else tells them");
+  }
+
+  /** A retake one click off was taken; taken once more it would bring nothing. */
+  @Test
+  void doesNotRepeatARetakeThatWasTaken() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.3, new Input.ReleaseConfirmed(1));
+    script.at(10.3, new Input.ClockTicked());
+    script.at(10.6, new Input.ReleaseConfirmed(2));
+    FrameMetadata timeless = Readings.withoutTime(script.exposure(2));
+    script.at(11, new Input.FrameMeasured(Readings.clipping("B.DNG", timeless)));
+    script.at(11.3, new Input.ReleaseConfirmed(3));
+    script.at(21.3, new Input.ClockTicked());
+    List<Exposure> asked =
+        List.of(script.exposure(1), script.exposure(2), script.exposure(3), script.exposure(4));
+    assertEquals(4, asked.stream().distinct().count());
+  }
 }
