@@ -41,7 +41,7 @@ class TiffToolsIT {
           "Bits/Sample: 32",
           "Sample Format: IEEE floating point",
           "Samples/Pixel: 3",
-          "1.0 = 4096 cd/m2"
+          "1.0 = 4096.0 cd/m2"
         }) {
       assertTrue(told.contains(line), told);
     }
