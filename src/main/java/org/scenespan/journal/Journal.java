@@ -28,6 +28,12 @@ import org.scenespan.wire.MalformedRecord;
 public final class Journal implements AutoCloseable {
   public static final String FILE_NAME = "journal.jsonl";
 
+  /**
+   * Locked by whoever appends. Not the journal itself: on POSIX systems a process loses its lock on
+   * a file when it closes any other opening of it, and journals are read while they are written.
+   */
+  static final String LOCK_NAME = "journal.lock";
+
   /** The longest line that is read back: a record is a few kilobytes. */
   private static final int LONGEST_LINE_BYTES = 4 << 20;
 
@@ -51,12 +57,20 @@ public final class Journal implements AutoCloseable {
    */
   public static Journal create(Path directory) throws IOException {
     Path file = directory.resolve(FILE_NAME);
-    FileChannel channel =
-        FileChannel.open(
-            file, StandardOpenOption.CREATE_NEW, StandardOpenOption.READ, StandardOpenOption.WRITE);
-    Journal journal = new Journal(file, channel, lock(file, channel), new ArrayList<>());
-    syncDirectory(directory);
-    return journal;
+    FileLock lock = lock(directory);
+    try {
+      FileChannel channel =
+          FileChannel.open(
+              file,
+              StandardOpenOption.CREATE_NEW,
+              StandardOpenOption.READ,
+              StandardOpenOption.WRITE);
+      syncDirectory(directory);
+      return new Journal(file, channel, lock, new ArrayList<>());
+    } catch (IOException | RuntimeException failed) {
+      lock.acquiredBy().close();
+      throw failed;
+    }
   }
 
   /**
@@ -68,17 +82,18 @@ public final class Journal implements AutoCloseable {
    */
   public static Journal reopen(Path directory) throws IOException {
     Path file = directory.resolve(FILE_NAME);
-    FileChannel channel = FileChannel.open(file, StandardOpenOption.READ, StandardOpenOption.WRITE);
+    FileLock lock = lock(directory);
     try {
-      FileLock lock = lock(file, channel);
       List<Long> ends = new ArrayList<>();
       read(file, (record, end) -> ends.add(end));
+      FileChannel channel =
+          FileChannel.open(file, StandardOpenOption.READ, StandardOpenOption.WRITE);
       long whole = ends.isEmpty() ? 0 : ends.get(ends.size() - 1);
       channel.truncate(whole);
       channel.force(true);
       return new Journal(file, channel, lock, ends);
     } catch (IOException | RuntimeException failed) {
-      channel.close();
+      lock.acquiredBy().close();
       throw failed;
     }
   }
@@ -194,11 +209,14 @@ public final class Journal implements AutoCloseable {
 
   @Override
   public void close() throws IOException {
-    lock.release();
     channel.close();
+    lock.acquiredBy().close();
   }
 
-  private static FileLock lock(Path file, FileChannel channel) throws IOException {
+  private static FileLock lock(Path directory) throws IOException {
+    FileChannel channel =
+        FileChannel.open(
+            directory.resolve(LOCK_NAME), StandardOpenOption.CREATE, StandardOpenOption.WRITE);
     try {
       FileLock lock = channel.tryLock();
       if (lock != null) {
@@ -207,7 +225,8 @@ public final class Journal implements AutoCloseable {
     } catch (OverlappingFileLockException here) {
       // The same answer as for another process.
     }
-    throw new IOException("the session's journal \"" + file + "\" is in use by a running session");
+    channel.close();
+    throw new IOException("the session \"" + directory + "\" is in use by a running program");
   }
 
   /** A new file's name is durable only when its directory is. */

@@ -98,6 +98,7 @@ public final class Sessions {
       throw new IOException("session \"" + directory + "\" is not empty");
     }
     Files.delete(journal);
+    Files.deleteIfExists(directory.resolve(Journal.LOCK_NAME));
     Files.deleteIfExists(directory.resolve(BEFORE));
     for (Path entry : List.of(directory.resolve(PREVIEWS), directory.resolve(FRAMES))) {
       Files.deleteIfExists(entry);

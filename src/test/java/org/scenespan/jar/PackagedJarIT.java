@@ -65,7 +65,12 @@ class PackagedJarIT {
     assertTrue(report.covered(), report.why());
     assertTrue(resumed.stream().anyMatch(record -> record.event() instanceof Event.SessionResumed));
     assertEquals(Set.of(), unaccounted(resumed), "every commanded shot is accounted for");
-    assertTrue(report.frames().size() <= 3, "nothing was taken twice: " + report.frames());
+    Set<Double> exposures = new HashSet<>();
+    for (Event.ReportFrame frame : report.frames()) {
+      assertTrue(exposures.add(frame.ev().value()), "taken twice: " + report.frames());
+    }
+    // A shot that was lost with the power may be taken again a click apart, and cost one frame.
+    assertTrue(report.frames().size() <= 4, "frames: " + report.frames());
   }
 
   /** Shots that were commanded and have neither a frame nor a loss to show. */

@@ -133,8 +133,10 @@ class JournalTest {
       assertEquals(0, journal.size());
       IOException busy = assertThrows(IOException.class, () -> Journal.reopen(real));
       assertTrue(busy.getMessage().contains("in use"), busy.getMessage());
+      assertEquals(List.of(), Journal.records(real), "read beside its writer");
     } finally {
       Files.delete(real.resolve(Journal.FILE_NAME));
+      Files.delete(real.resolve(Journal.LOCK_NAME));
       Files.delete(real);
     }
   }
