@@ -18,6 +18,9 @@ import org.scenespan.light.Share;
  * @param brightest histogram of each pixel's brightest channel, the one that clips first
  * @param sharpness mean squared difference of neighbouring luminances over the mean luminance
  *     squared; comparable only between frames of one scene, 0 or more
+ * @param pooled histogram of luminance averaged over squares of 8 × 8 pixels, in which noise is an
+ *     eighth
+ * @param clippedAreas clipped pixels by the size of their connected area
  */
 public record FrameMeasure(
     int width,
@@ -31,7 +34,9 @@ public record FrameMeasure(
     LogHistogram blue,
     LogHistogram luminance,
     LogHistogram brightest,
-    double sharpness) {
+    double sharpness,
+    LogHistogram pooled,
+    ClippedAreas clippedAreas) {
   public FrameMeasure {
     if (!(width > 0 && height > 0 && pixels > 0)) {
       throw new IllegalArgumentException(
@@ -40,6 +45,37 @@ public record FrameMeasure(
     if (!(sharpness >= 0)) {
       throw new IllegalArgumentException("sharpness (" + sharpness + ") must be 0 or more");
     }
+  }
+
+  /** A measure in which pixels were neither pooled nor traced. */
+  public FrameMeasure(
+      int width,
+      int height,
+      FrameSource source,
+      long pixels,
+      PixelCounts clipped,
+      PixelCounts crushed,
+      LogHistogram red,
+      LogHistogram green,
+      LogHistogram blue,
+      LogHistogram luminance,
+      LogHistogram brightest,
+      double sharpness) {
+    this(
+        width,
+        height,
+        source,
+        pixels,
+        clipped,
+        crushed,
+        red,
+        green,
+        blue,
+        luminance,
+        brightest,
+        sharpness,
+        luminance,
+        ClippedAreas.NONE);
   }
 
   /** Pixels of which any channel is clipped. */

@@ -26,6 +26,8 @@ public final class MosaicMeter {
   private final long[] clipped = new long[4];
   private final long[] crushed = new long[4];
   private final Texture texture;
+  private final Pool pool;
+  private final AreaTracer areas;
   private int counted;
 
   /**
@@ -42,6 +44,8 @@ public final class MosaicMeter {
     this.columns = width / 2;
     this.rows = height / 2;
     this.texture = new Texture(columns);
+    this.pool = new Pool(columns, rows);
+    this.areas = new AreaTracer(columns);
     this.redSite = mosaic.colours().indexOf('R');
     this.blueSite = mosaic.colours().indexOf('B');
     this.greenSite = mosaic.colours().indexOf('G');
@@ -93,6 +97,8 @@ public final class MosaicMeter {
       row[x] = y;
       flags[x] = count(r, g, Math.max(one, other), b, y);
     }
+    pool.row(row);
+    areas.row(flags);
     texture.endRow();
   }
 
@@ -136,6 +142,8 @@ public final class MosaicMeter {
         blue.build(),
         luminance.build(),
         brightest.build(),
-        texture.sharpness());
+        texture.sharpness(),
+        pool.histogram(),
+        areas.areas());
   }
 }

@@ -25,6 +25,8 @@ public final class PixelMeter {
   private final double[] bluePart = new double[CODES];
   private final byte[] flagOf = new byte[CODES];
   private final Texture texture;
+  private final Pool pool;
+  private final AreaTracer areas;
   private int rows;
 
   /**
@@ -45,6 +47,8 @@ public final class PixelMeter {
     this.source = source;
     this.response = response;
     this.texture = new Texture(width);
+    this.pool = new Pool(width, height);
+    this.areas = new AreaTracer(width);
     for (int code = 0; code < CODES; code++) {
       linear[code] = response.linear(code);
       redPart[code] = Luminance.RED * linear[code];
@@ -77,6 +81,8 @@ public final class PixelMeter {
       row[x] = y;
       flags[x] = flagOf[most];
     }
+    pool.row(row);
+    areas.row(flags);
     texture.endRow();
   }
 
@@ -99,6 +105,8 @@ public final class PixelMeter {
       row[x] = linear[code];
       flags[x] = flagOf[code];
     }
+    pool.row(row);
+    areas.row(flags);
     texture.endRow();
   }
 
@@ -129,6 +137,8 @@ public final class PixelMeter {
         LogHistogram.ofCodes(blue, response::linear),
         LogHistogram.ofCounts(luminance),
         LogHistogram.ofCodes(brightest, response::linear),
-        texture.sharpness());
+        texture.sharpness(),
+        pool.histogram(),
+        areas.areas());
   }
 }

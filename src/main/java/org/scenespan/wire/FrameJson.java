@@ -10,9 +10,12 @@ import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
 import java.time.format.DateTimeFormatterBuilder;
 import java.time.temporal.ChronoField;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.scenespan.frame.CaptureTime;
+import org.scenespan.frame.ClippedAreas;
 import org.scenespan.frame.FrameMeasure;
 import org.scenespan.frame.FrameMetadata;
 import org.scenespan.frame.FrameReading;
@@ -88,6 +91,9 @@ public final class FrameJson {
     bins(channels.putArray("blue"), measure.blue());
     bins(channels.putArray("brightest"), measure.brightest());
     node.put("sharpness", measure.sharpness());
+    bins(node.putObject("pooledHistogramStops").putArray("counts"), measure.pooled());
+    ArrayNode areas = node.putArray("clippedPixelsByAreaSize");
+    measure.clippedAreas().pixelsBySize().forEach(areas::add);
     return node;
   }
 
@@ -109,7 +115,11 @@ public final class FrameJson {
             bins(channels.path("blue")),
             bins(Nodes.object(node, "histogramStops").path("counts")),
             bins(channels.path("brightest")),
-            Nodes.number(node, "sharpness"));
+            Nodes.number(node, "sharpness"),
+            node.has("pooledHistogramStops")
+                ? bins(node.path("pooledHistogramStops").path("counts"))
+                : bins(Nodes.object(node, "histogramStops").path("counts")),
+            areas(node.path("clippedPixelsByAreaSize")));
     FrameMetadata metadata =
         new FrameMetadata(
             Nodes.optionalNumber(node, "shutterSeconds").map(Shutter::ofNominal),
@@ -194,6 +204,12 @@ public final class FrameJson {
     for (long count : histogram.counts()) {
       array.add(count);
     }
+  }
+
+  private static ClippedAreas areas(JsonNode array) {
+    List<Long> pixels = new ArrayList<>();
+    array.forEach(size -> pixels.add(size.asLong()));
+    return new ClippedAreas(pixels);
   }
 
   private static LogHistogram bins(JsonNode array) {
