@@ -65,8 +65,22 @@ public sealed interface Event {
     }
   }
 
-  /** A shot is decided on, and why, in words for the photographer. */
-  record ShotPlanned(int shot, int attempt, Exposure exposure, String reason) implements Event {
+  /**
+   * A shot is decided on, and why, in words for the photographer.
+   *
+   * @param settles what its frame is expected to settle
+   * @param framesLeft how many frames are expected from this one on, itself included
+   * @param secondsLeft how long they take, once a frame's overhead has been measured
+   */
+  record ShotPlanned(
+      int shot,
+      int attempt,
+      Exposure exposure,
+      String reason,
+      String settles,
+      int framesLeft,
+      Optional<Double> secondsLeft)
+      implements Event {
     @Override
     public State applyTo(State state, Instant at) {
       return state.withShot(Shot.planned(shot, attempt, exposure, at));
@@ -199,7 +213,9 @@ public sealed interface Event {
       Stops openAboveStops,
       Stops openBelowStops,
       Stops gapStops,
-      double elapsedSeconds)
+      double elapsedSeconds,
+      List<CoveragePoint> coverage,
+      List<String> holes)
       implements Event {
     @Override
     public State applyTo(State state, Instant at) {
@@ -207,7 +223,19 @@ public sealed interface Event {
     }
   }
 
-  /** A frame of the report. */
+  /**
+   * The best and the merged signal-to-noise at one scene EV; 0 where every frame clips.
+   *
+   * @param best of the single frames
+   * @param merged of all of them together, √Σ SNR²
+   */
+  record CoveragePoint(Ev ev, double best, double merged) {}
+
+  /**
+   * A frame of the report.
+   *
+   * @param inSet whether the cover needs it; the others can be left out of a merge
+   */
   record ReportFrame(
       int index,
       String file,
@@ -218,5 +246,6 @@ public sealed interface Event {
       Share clippedFraction,
       Share belowFloorFraction,
       Ev reachLowEv,
-      Ev reachHighEv) {}
+      Ev reachHighEv,
+      boolean inSet) {}
 }

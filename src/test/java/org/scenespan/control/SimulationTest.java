@@ -32,6 +32,7 @@ import org.scenespan.light.Ev;
 import org.scenespan.light.PictureLimits;
 import org.scenespan.light.Shutter;
 import org.scenespan.plan.BracketGoal;
+import org.scenespan.plan.Known;
 import org.scenespan.rehearsal.RigSettings;
 import org.scenespan.rehearsal.Scene;
 import org.scenespan.rehearsal.SimulatedRig;
@@ -168,6 +169,7 @@ class SimulationTest {
               PictureLimits.at(Aperture.parse("f/8")).withLongest(Shutter.parse("4s")),
               NoiseModel.TYPICAL,
               Optional.empty(),
+              Known.NOTHING,
               PATIENCE);
     }
 

@@ -45,12 +45,12 @@ class BracketPlanTest {
   private static Outcome run(PaintedScene scene, BracketGoal goal, PictureLimits picture) {
     BracketPlan plan = new BracketPlan(goal, Latitude.of(CAMERA, picture), scene.noise());
     List<Evidence> frames = new ArrayList<>();
-    Decision decision = plan.first(Optional.empty(), Optional.of(new Ev(scene.logAverage())));
+    Decision decision = plan.first(Optional.empty(), Known.NOTHING.withMeter(Optional.of(new Ev(scene.logAverage()))));
     while (decision instanceof Decision.Expose expose) {
       assertTrue(frames.size() < goal.maxFrames(), "never more than the most frames");
       assertTrue(!expose.why().isBlank(), "every choice has its reason");
       frames.add(scene.expose(expose.exposure()));
-      decision = plan.next(frames);
+      decision = plan.next(frames, Optional.empty(), Known.NOTHING);
     }
     List<Reach> reaches =
         frames.stream().map(frame -> frame.reach(scene.noise(), goal.snr())).toList();
@@ -149,7 +149,7 @@ class BracketPlanTest {
     frames.add(scene.expose(plan.latitude().at(new Ev(6.5), org.scenespan.light.Rounding.NEAREST)));
     SpanEstimate before = SpanEstimate.of(plan.goal(), plan.noise(), frames);
     assertTrue(before.gap().value() > 2, "there is a hole: " + before.gap());
-    Decision.Expose expose = assertInstanceOf(Decision.Expose.class, plan.next(frames));
+    Decision.Expose expose = assertInstanceOf(Decision.Expose.class, plan.next(frames, Optional.empty(), Known.NOTHING));
     frames.add(scene.expose(expose.exposure()));
     assertEquals(0, SpanEstimate.of(plan.goal(), plan.noise(), frames).gap().value());
   }
@@ -158,7 +158,7 @@ class BracketPlanTest {
   void startsTwoStopsUnderTheMeter() {
     BracketPlan plan =
         new BracketPlan(BracketGoal.USUAL, Latitude.of(CAMERA, PICTURE), NoiseModel.TYPICAL);
-    Decision.Expose first = (Decision.Expose) plan.first(Optional.empty(), Optional.of(new Ev(11)));
+    Decision.Expose first = (Decision.Expose) plan.first(Optional.empty(), Known.NOTHING.withMeter(Optional.of(new Ev(11))));
     assertEquals(13.0, first.exposure().ev().value(), 1e-9);
   }
 

@@ -15,6 +15,7 @@ import org.scenespan.light.PictureLimits;
 import org.scenespan.light.Shutter;
 import org.scenespan.light.ShutterLadder;
 import org.scenespan.plan.BracketGoal;
+import org.scenespan.plan.Known;
 
 /** A session that is driven by hand: inputs at seconds since its start. */
 final class Script {
@@ -44,6 +45,7 @@ final class Script {
         PictureLimits.at(Aperture.parse("f/8")),
         NoiseModel.TYPICAL,
         start,
+        Known.NOTHING,
         new BracketSetup.Patience(
             Duration.ofSeconds(5), Duration.ofSeconds(10), Duration.ofSeconds(60), 3));
   }
