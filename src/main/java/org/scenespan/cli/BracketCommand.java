@@ -99,7 +99,8 @@ final class BracketCommand implements Callable<Integer> {
       names = "--start",
       paramLabel = "SHUTTER",
       converter = Values.ShutterValue.class,
-      description = "The first shutter, at the lowest ISO. Default: by the meter and what is known.")
+      description =
+          "The first shutter, at the lowest ISO. Default: by the meter and what is known.")
   private Shutter start;
 
   @Option(
@@ -195,9 +196,8 @@ final class BracketCommand implements Callable<Integer> {
             Optional.ofNullable(shortest),
             Optional.ofNullable(longest),
             Optional.ofNullable(highestIso));
-    BracketGoal goal = 
-        new BracketGoal(
-            snr, clipTolerance, shadowTolerance, overlap, maxFrames, wishes.intent());
+    BracketGoal goal =
+        new BracketGoal(snr, clipTolerance, shadowTolerance, overlap, maxFrames, wishes.intent());
     Known known = wishes.known(places.sessions());
     Optional<Exposure> first =
         Optional.ofNullable(start)
@@ -212,7 +212,7 @@ final class BracketCommand implements Callable<Integer> {
             frameTimeout,
             BracketSetup.Patience.USUAL.outage(),
             retakes);
-    NewBracket bracket = 
+    NewBracket bracket =
         new NewBracket(label(), profile, gear, goal, picture, first, known, patience);
     try (OpenedSession session = bracket.open(places.sessions())) {
       return new SessionRunner(spec, output.json()).run(session, page, realTime, false);

@@ -34,8 +34,8 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
   static final Stops TAIL_MARGIN = new Stops(0.05);
 
   /**
-   * An 8-bit picture tells its tail to a code: around code 10, the floor of its own reach, a code is
-   * 0.14 stop.
+   * An 8-bit picture tells its tail to a code: around code 10, the floor of its own reach, a code
+   * is 0.14 stop.
    */
   static final Stops EIGHT_BIT_TAIL_MARGIN = new Stops(0.15);
 
@@ -54,8 +54,7 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
               goal.snr(),
               width.value()));
     }
-    if (goal.intent().steps().isPresent()
-        && !(goal.intent().steps().get().compareTo(width) <= 0)) {
+    if (goal.intent().steps().isPresent() && !(goal.intent().steps().get().compareTo(width) <= 0)) {
       throw new IllegalArgumentException(
           String.format(
               Locale.ROOT,
@@ -122,8 +121,7 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
     return switch (goal.intent().order()) {
       case PLANNED -> FirstFrame.clipPointOverMeter(width(), goal.overlap(), prior);
       case SHORTEST -> new Stops(prior.highlights()[prior.highlights().length * 9 / 10]);
-      case LONGEST ->
-          width().minus(new Stops(prior.shadows()[prior.shadows().length * 9 / 10]));
+      case LONGEST -> width().minus(new Stops(prior.shadows()[prior.shadows().length * 9 / 10]));
     };
   }
 
@@ -139,8 +137,7 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
         shadowsFirst
             ? span.low().plus(width()).minus(new Stops(Math.min(spare, 0.15)))
             : span.high().plus(new Stops(spare));
-    Exposure exposure =
-        atClipPoint(clipPoint, shadowsFirst ? Rounding.BRIGHTER : Rounding.NEAREST);
+    Exposure exposure = atClipPoint(clipPoint, shadowsFirst ? Rounding.BRIGHTER : Rounding.NEAREST);
     return expose(
         exposure,
         String.format(
@@ -296,9 +293,7 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
   }
 
   private Stops margin(Evidence brightest) {
-    return brightest.source() == FrameSource.RAW
-        ? TAIL_MARGIN
-        : EIGHT_BIT_TAIL_MARGIN;
+    return brightest.source() == FrameSource.RAW ? TAIL_MARGIN : EIGHT_BIT_TAIL_MARGIN;
   }
 
   /**
@@ -370,13 +365,11 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
     int below = (int) Math.ceil(span.openBelow().value() / step);
     int between = span.gap().value() > 0 ? 1 : 0;
     Ev longest = turnout.brightest().ev().minus(span.openBelow());
-    double seconds =
-        below == 0 ? 0 : latitude.at(longest, Rounding.BRIGHTER).shutter().seconds();
+    double seconds = below == 0 ? 0 : latitude.at(longest, Rounding.BRIGHTER).shutter().seconds();
     return new Outlook(Math.max(1, above + below + between), seconds);
   }
 
-  private static Decision expose(
-      Exposure exposure, String why, String settles, Outlook outlook) {
+  private static Decision expose(Exposure exposure, String why, String settles, Outlook outlook) {
     double seconds = Math.max(outlook.seconds, exposure.shutter().seconds());
     return new Decision.Expose(exposure, why, settles, outlook.frames, seconds);
   }

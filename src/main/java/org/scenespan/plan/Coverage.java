@@ -93,10 +93,6 @@ public record Coverage(List<Point> points, List<String> holes) {
     return worst == 0
         ? String.format(Locale.ROOT, "From %s to %s every frame is clipped.", from.ev, to.ev)
         : String.format(
-            Locale.ROOT,
-            "From %s to %s the signal-to-noise falls to %.1f.",
-            from.ev,
-            to.ev,
-            worst);
+            Locale.ROOT, "From %s to %s the signal-to-noise falls to %.1f.", from.ev, to.ev, worst);
   }
 }

@@ -14,8 +14,7 @@ public sealed interface Decision {
    * @param framesLeft how many frames are expected from this one on, itself included
    * @param exposureLeft how long they are exposed together, seconds, so far as can be told
    */
-  record Expose(
-      Exposure exposure, String why, String settles, int framesLeft, double exposureLeft)
+  record Expose(Exposure exposure, String why, String settles, int framesLeft, double exposureLeft)
       implements Decision {}
 
   /** Take no more. */

@@ -80,9 +80,7 @@ public record Evidence(
 
   /** The luminance histogram without the sensor's noise, where that can be told. */
   LogHistogram light(NoiseModel noise) {
-    return source == FrameSource.RAW
-        ? Unfolding.of(luminance, noise, exposure.iso())
-        : luminance;
+    return source == FrameSource.RAW ? Unfolding.of(luminance, noise, exposure.iso()) : luminance;
   }
 
   /** The share of the picture whose luminance is below the asked signal-to-noise. */

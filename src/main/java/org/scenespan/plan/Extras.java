@@ -64,7 +64,8 @@ final class Extras {
   private static Exposure quicker(Exposure exposure, Latitude latitude) {
     Exposure fast = exposure.withIso(latitude.brightest().iso());
     double gained = exposure.ev().minus(fast.ev()).value();
-    Exposure darkened = latitude.at(exposure.ev().plus(exposure.ev().minus(fast.ev())), Rounding.NEAREST);
+    Exposure darkened =
+        latitude.at(exposure.ev().plus(exposure.ev().minus(fast.ev())), Rounding.NEAREST);
     return gained > 0.1 && darkened.iso().equals(exposure.iso())
         ? fast.withShutter(darkened.shutter())
         : exposure;

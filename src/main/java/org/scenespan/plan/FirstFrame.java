@@ -53,8 +53,7 @@ final class FirstFrame {
         / 3;
   }
 
-  private static double exactRatio(
-      double offset, double reach, double overlap, ScenePrior prior) {
+  private static double exactRatio(double offset, double reach, double overlap, ScenePrior prior) {
     double step = reach - overlap;
     double sum = 0;
     for (double high : prior.highlights()) {

@@ -8,8 +8,8 @@ import org.scenespan.light.Stops;
  * What the photographer wants of a bracket beyond numbers.
  *
  * @param keep which end of the scene matters
- * @param letGoArea a clipped area that is connected and no larger than this share of the picture may
- *     be let go (a sun's disc, sparkle on water), whatever all such areas add up to
+ * @param letGoArea a clipped area that is connected and no larger than this share of the picture
+ *     may be let go (a sun's disc, sparkle on water), whatever all such areas add up to
  * @param steps even steps between frames instead of computed ones, 1/3 to 12 stops
  * @param copies how often each frame is taken, to be averaged for less noise, 1 to 16
  * @param order in which frames are taken

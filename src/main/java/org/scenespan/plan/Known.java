@@ -29,7 +29,10 @@ public record Known(Optional<Ev> metered, boolean sunInFrame, Optional<EarlierSp
     public EarlierSpan {
       if (!(low.compareTo(high) <= 0)) {
         throw new IllegalArgumentException(
-            "the expected span's dark end (" + low + ") must not lie above its bright end, " + high);
+            "the expected span's dark end ("
+                + low
+                + ") must not lie above its bright end, "
+                + high);
       }
     }
   }

@@ -46,8 +46,7 @@ final class Unfolding {
     }
     long[] result = new long[LogHistogram.SATURATED_BIN + 1];
     for (int bin = 0; bin < result.length; bin++) {
-      result[bin] =
-          bin < bins ? Math.round(guess[bin] * PARTS) : seen.count(bin) * (long) PARTS;
+      result[bin] = bin < bins ? Math.round(guess[bin] * PARTS) : seen.count(bin) * (long) PARTS;
     }
     return LogHistogram.ofCounts(result);
   }
@@ -86,8 +85,7 @@ final class Unfolding {
     double floor = noise.floor(iso);
     double[][] kernel = new double[bins][bins];
     for (int level = 0; level < bins; level++) {
-      double middle =
-          LogHistogram.lowerEdge(level).value() + 0.5 / LogHistogram.BINS_PER_STOP;
+      double middle = LogHistogram.lowerEdge(level).value() + 0.5 / LogHistogram.BINS_PER_STOP;
       double electrons = saturation * Math.pow(2, middle);
       double sigma = LUMINANCE_NOISE * Math.sqrt(electrons + floor * floor);
       double below = 0;

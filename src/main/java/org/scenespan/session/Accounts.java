@@ -48,8 +48,7 @@ final class Accounts {
   static Optional<Double> secondsLeft(Decision.Expose next, Optional<Duration> overhead) {
     return overhead.map(
         each ->
-            Math.rint(
-                    10 * (next.exposureLeft() + next.framesLeft() * each.toMillis() / 1000.0))
+            Math.rint(10 * (next.exposureLeft() + next.framesLeft() * each.toMillis() / 1000.0))
                 / 10);
   }
 

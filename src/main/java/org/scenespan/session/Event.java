@@ -81,6 +81,12 @@ public sealed interface Event {
       int framesLeft,
       Optional<Double> secondsLeft)
       implements Event {
+    /** A record from before what is to come was foretold says nothing of it. */
+    public ShotPlanned {
+      settles = settles == null ? "" : settles;
+      secondsLeft = secondsLeft == null ? Optional.empty() : secondsLeft;
+    }
+
     @Override
     public State applyTo(State state, Instant at) {
       return state.withShot(Shot.planned(shot, attempt, exposure, at));
@@ -217,6 +223,12 @@ public sealed interface Event {
       List<CoveragePoint> coverage,
       List<String> holes)
       implements Event {
+    /** A record from before the coverage was written says nothing of it. */
+    public Report {
+      coverage = coverage == null ? List.of() : List.copyOf(coverage);
+      holes = holes == null ? List.of() : List.copyOf(holes);
+    }
+
     @Override
     public State applyTo(State state, Instant at) {
       return state.withReport(this);

@@ -45,13 +45,23 @@ public final class BracketBench {
       double bestFixedSeconds,
       Rivals rivals) {}
 
-  /** Seconds of each rival over the least, and whether it covers; only of brackets as they should be. */
+  /**
+   * Seconds of each rival over the least, and whether it covers; only of brackets as they should
+   * be.
+   */
   record Rivals(List<Double> seconds, List<Boolean> covers) {
     static final List<String> NAMES =
         List.of(
-            "3 frames, 1 stop", "5 frames, 1 stop", "7 frames, 1 stop", "9 frames, 1 stop",
-            "3 frames, 2 stops", "5 frames, 2 stops", "7 frames, 2 stops", "9 frames, 2 stops",
-            "whole range tiled", "greedy by codes");
+            "3 frames, 1 stop",
+            "5 frames, 1 stop",
+            "7 frames, 1 stop",
+            "9 frames, 1 stop",
+            "3 frames, 2 stops",
+            "5 frames, 2 stops",
+            "7 frames, 2 stops",
+            "9 frames, 2 stops",
+            "whole range tiled",
+            "greedy by codes");
     static final int FIXED = 8;
   }
 

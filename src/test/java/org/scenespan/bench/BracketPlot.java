@@ -4,7 +4,9 @@ import java.util.List;
 import java.util.Locale;
 import org.scenespan.bench.BracketBench.Row;
 
-/** Time over the least possible, a row a scene: the plan cold and warm, and the best fixed bracket. */
+/**
+ * Time over the least possible, a row a scene: the plan cold and warm, and the best fixed bracket.
+ */
 final class BracketPlot {
   private static final int LEFT = 210;
   private static final int ROW = 26;
@@ -45,8 +47,7 @@ final class BracketPlot {
       String name = names.get(i);
       double y = 76 + i * ROW;
       List<Row> own = exact.stream().filter(row -> row.scene().equals(name)).toList();
-      svg.append(
-          String.format(Locale.ROOT, "<text x=\"10\" y=\"%.1f\">%s</text>%n", y + 4, name));
+      svg.append(String.format(Locale.ROOT, "<text x=\"10\" y=\"%.1f\">%s</text>%n", y + 4, name));
       double cold = median(own, false);
       double warm = median(own, true);
       svg.append(dot(x(cold), y, "#111", "#111"));

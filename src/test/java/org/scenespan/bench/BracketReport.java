@@ -141,8 +141,7 @@ final class BracketReport {
   private static void perScene(StringBuilder text, List<TrueScene> scenes, List<Row> rows) {
     text.append("\n## By scene, cold\n\nFrames over the fewest / time over the least.\n\n");
     text.append("| scene | highlights over the log average | shadows under it |");
-    BracketBench.SNRS.forEach(
-        snr -> text.append(String.format(Locale.ROOT, " SNR %.0f |", snr)));
+    BracketBench.SNRS.forEach(snr -> text.append(String.format(Locale.ROOT, " SNR %.0f |", snr)));
     text.append("\n| --- | --- | --- | --- | --- | --- |\n");
     for (TrueScene scene : scenes) {
       String name = scene.name().replace("_1k", "").replace(".hdr", "");
@@ -171,8 +170,7 @@ final class BracketReport {
   }
 
   private static void rivals(StringBuilder text, List<Row> rows) {
-    List<Row> cold =
-        rows.stream().filter(row -> !row.rivals().seconds().isEmpty()).toList();
+    List<Row> cold = rows.stream().filter(row -> !row.rivals().seconds().isEmpty()).toList();
     text.append(
         """
 

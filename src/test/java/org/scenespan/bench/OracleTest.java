@@ -23,8 +23,7 @@ class OracleTest {
 
   private static List<Exposure> grid() {
     return IntStream.rangeClosed(-39, 15)
-        .mapToObj(
-            k -> new Exposure(Shutter.ofThird(k), Aperture.ofNominal(8), Iso.EV_BASE))
+        .mapToObj(k -> new Exposure(Shutter.ofThird(k), Aperture.ofNominal(8), Iso.EV_BASE))
         .toList();
   }
 
@@ -44,10 +43,16 @@ class OracleTest {
   @CsvSource(
       delimiter = '|',
       value = {
-        "4 | -3 | 1.5000", "8 | -3 | 1.5000", "8.5 | -3 | 1.5000",
-        "8.75 | -3, -29 | 2.5012", "12 | -3, -29 | 2.5012", "16 | -3, -29 | 2.5012",
-        "17 | -3, -29 | 2.5012", "17.25 | -3, -29, -39 | 3.5014",
-        "17.5 | -3, -29, -39 | 3.5014", "20 | -3, -29, -39 | 3.5014",
+        "4 | -3 | 1.5000",
+        "8 | -3 | 1.5000",
+        "8.5 | -3 | 1.5000",
+        "8.75 | -3, -29 | 2.5012",
+        "12 | -3, -29 | 2.5012",
+        "16 | -3, -29 | 2.5012",
+        "17 | -3, -29 | 2.5012",
+        "17.25 | -3, -29, -39 | 3.5014",
+        "17.5 | -3, -29, -39 | 3.5014",
+        "20 | -3, -29, -39 | 3.5014",
       })
   void findsTheFewestAndTheQuickest(double stops, String steps, String seconds) {
     for (Oracle.Cover cover :

@@ -219,8 +219,7 @@ record Trial(TrueScene scene, double snr, double overheadSeconds, int seed, Wron
 
   /** Whether every bin that can be served is. */
   boolean covers(List<Exposure> exposures) {
-    List<Reach> reaches =
-        exposures.stream().map(e -> NoiseModel.TYPICAL.reach(e, snr)).toList();
+    List<Reach> reaches = exposures.stream().map(e -> NoiseModel.TYPICAL.reach(e, snr)).toList();
     Oracle oracle = oracle();
     return required().stream()
         .filter(oracle::isFeasible)
@@ -230,8 +229,7 @@ record Trial(TrueScene scene, double snr, double overheadSeconds, int seed, Wron
                     .anyMatch(
                         reach ->
                             bin.value() >= reach.low().value() - 0.001
-                                && bin.value() + Oracle.BIN_STOPS
-                                    <= reach.high().value() + 0.001));
+                                && bin.value() + Oracle.BIN_STOPS <= reach.high().value() + 0.001));
   }
 
   /** What the frames hold of the true scene, pixel by pixel. */
@@ -242,9 +240,7 @@ record Trial(TrueScene scene, double snr, double overheadSeconds, int seed, Wron
     double[] perUnit = new double[count];
     for (int i = 0; i < count; i++) {
       double stops =
-          average().value()
-              - MidGrey.saturation(shots.exposures.get(i)).value()
-              + shots.off.get(i);
+          average().value() - MidGrey.saturation(shots.exposures.get(i)).value() + shots.off.get(i);
       perUnit[i] = well * Math.pow(2, stops);
     }
     double low = Math.pow(2, scene.low(goal().shadowTolerance().value()));

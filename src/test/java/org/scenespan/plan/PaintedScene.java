@@ -67,12 +67,7 @@ record PaintedScene(List<Double> pixels, NoiseModel noise, long seed) {
     }
     LogHistogram pixelsByLight = histogram.build();
     return new Evidence(
-        exposure,
-        FrameSource.RAW,
-        pixelsByLight,
-        pixelsByLight,
-        pixelsByLight,
-        ClippedAreas.NONE);
+        exposure, FrameSource.RAW, pixelsByLight, pixelsByLight, pixelsByLight, ClippedAreas.NONE);
   }
 
   /** The share of the pixels that no reach holds and that lie above all reaches. */

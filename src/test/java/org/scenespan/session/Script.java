@@ -50,7 +50,7 @@ final class Script {
             Duration.ofSeconds(5), Duration.ofSeconds(10), Duration.ofSeconds(60), 3));
   }
 
-  /** Opened, greeted and metered at EV 11: shot 1 is commanded at EV 13 at second 0. */
+  /** Opened, greeted and metered at EV 11: shot 1 is commanded at EV 11.3 at second 0. */
   static Script afterFirstCommand() {
     Script script = new Script();
     script.open(setup(Optional.empty()));
