@@ -46,6 +46,8 @@ const RULES = {
   "trigger-lost": (s, r) =>
     withFault(s, "trigger", `The trigger is lost: ${r.reason}`, r),
 
+  "trigger-noticed": (s, r) => note(s, r, `The trigger says (${r.kind}): ${r.text}`),
+
   "folder-lost": (s, r) =>
     withFault(s, "folder", `The hot folder cannot be read: ${r.reason}`, r),
   "folder-returned": (s, r) => note(without(s, "folder"), r, "The hot folder can be read again."),

@@ -77,6 +77,15 @@ test("the phase follows the life of a shot", () => {
   });
 });
 
+test("what the trigger says of its own accord is in the log and changes nothing else", () => {
+  const before = fold(numbered(opened));
+  const after = fold(numbered(opened, ["trigger-noticed", { kind: "battery", text: "3.71 V" }]));
+  assert.equal(after.entries.at(-1).text, "The trigger says (battery): 3.71 V");
+  assert.equal(after.entries.length, before.entries.length + 1);
+  assert.equal(phaseOf(after), phaseOf(before));
+  assert.equal(after.faults.length, 0);
+});
+
 test("a fault stands until what heals it, and comes once", () => {
   const rows = [
     [["trigger-lost", { reason: "a" }], ["folder-lost", { reason: "b" }], 2],

@@ -18,6 +18,7 @@ import org.scenespan.light.Shutter;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.BracketGoal;
 import org.scenespan.plan.Known;
+import org.scenespan.rehearsal.Scene;
 import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Gear;
 import org.scenespan.trigger.Profile;
@@ -55,7 +56,12 @@ final class BracketCommand implements Callable<Integer> {
       description = "The trigger's device profile: a name, or a .json file (${DEFAULT-VALUE}).")
   private String trigger;
 
-  @Option(names = "--port", paramLabel = "PORT", description = "The trigger's serial port.")
+  @Option(
+      names = "--port",
+      paramLabel = "PORT",
+      description =
+          "The trigger's port: a serial one such as /dev/ttyUSB0, tcp://HOST:PORT or"
+              + " rfc2217://HOST:PORT.")
   private String port;
 
   @Option(
@@ -106,10 +112,18 @@ final class BracketCommand implements Callable<Integer> {
   @Option(
       names = "--aperture",
       paramLabel = "F",
-      defaultValue = "f/8",
       converter = Values.ApertureValue.class,
-      description = "The aperture, fixed for the depth of field (${DEFAULT-VALUE}).")
+      description =
+          "The aperture, fixed for the depth of field. Default: f/8, or where the trigger cannot"
+              + " set it, the one that its profile says is set by hand.")
   private Aperture aperture;
+
+  @Option(
+      names = "--iso",
+      paramLabel = "ISO",
+      converter = Values.IsoValue.class,
+      description = "The ISO that is set by hand on the camera, where the trigger cannot set it.")
+  private Iso iso;
 
   @Option(
       names = "--longest",
@@ -188,7 +202,7 @@ final class BracketCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException, InterruptedException {
-    Profile profile = places.profiles().load(trigger);
+    Profile profile = profile();
     Gear gear = gear();
     PictureLimits picture =
         new PictureLimits(
@@ -219,13 +233,36 @@ final class BracketCommand implements Callable<Integer> {
     }
   }
 
+  /** The trigger's profile with what is set by hand, which also settles the aperture. */
+  private Profile profile() {
+    Profile loaded = places.profiles().load(trigger);
+    if (loaded.isReleaseOnly()) {
+      throw new IllegalArgumentException(
+          "trigger \""
+              + loaded.name()
+              + "\" only releases, so a bracket cannot choose its exposures; take a profile of"
+              + " another kind");
+    }
+    if (iso != null && !loaded.isIsoByHand()) {
+      throw new IllegalArgumentException(
+          "--iso is for a trigger that cannot set it; trigger \""
+              + loaded.name()
+              + "\" can: use --highest-iso");
+    }
+    if (aperture == null) {
+      aperture = loaded.isApertureByHand() ? loaded.cameraRange().widest() : Aperture.ofNominal(8);
+    }
+    return loaded.byHand(Optional.ofNullable(iso), Optional.of(aperture));
+  }
+
   private Gear gear() {
     if (simulate != null) {
       if (port != null) {
         throw new IllegalArgumentException("--simulate and --port contradict each other");
       }
       String frames = folder == null ? Sessions.FRAMES : absolute(folder);
-      String scene = simulate.endsWith(".hdr") ? absolute(Path.of(simulate)) : simulate;
+      // A file is named in full, so that the session can be resumed from anywhere.
+      String scene = Scene.names().contains(simulate) ? simulate : absolute(Path.of(simulate));
       return new Gear(
           trigger, "", frames, raw, Optional.of(new Gear.Rehearsal(scene, sceneEv, seed)));
     }

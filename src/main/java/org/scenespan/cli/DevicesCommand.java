@@ -7,10 +7,8 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
-import org.scenespan.control.DryTest;
 import org.scenespan.control.Emulator;
 import org.scenespan.light.Ev;
-import org.scenespan.trigger.Profile;
 import org.scenespan.trigger.SerialPorts;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -22,6 +20,7 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "devices",
     mixinStandardHelpOptions = true,
+    subcommands = {CheckCommand.class, LearnCommand.class},
     description = {
       "Serial ports, device profiles, a dry test of a trigger, and a simulated one.",
       "",
@@ -66,47 +65,6 @@ final class DevicesCommand implements Runnable {
     } catch (IllegalArgumentException wrong) {
       return "(wrong: " + wrong.getMessage() + ")";
     }
-  }
-
-  @Command(
-      name = "check",
-      mixinStandardHelpOptions = true,
-      description = "Talk to a trigger without firing: greet it, and read its meter if it has one.",
-      footerHeading = "%nExample:%n",
-      footer = "  scenespan devices check --trigger reference-trigger --port /dev/ttyUSB0")
-  int check(
-      @Mixin Places places,
-      @Option(
-              names = "--trigger",
-              paramLabel = "PROFILE",
-              defaultValue = "reference-trigger",
-              description = "The device profile (${DEFAULT-VALUE}).")
-          String trigger,
-      @Option(
-              names = "--port",
-              paramLabel = "PORT",
-              required = true,
-              description = "The trigger's serial port.")
-          String port)
-      throws IOException, InterruptedException {
-    PrintWriter out = spec.commandLine().getOut();
-    Profile profile = places.profiles().load(trigger);
-    DryTest.Result result = DryTest.run(profile, port);
-    if (result.identity().isEmpty()) {
-      spec.commandLine().getErr().println("scenespan: the trigger: " + result.trouble());
-      return ExitCode.TRIGGER_FAILED;
-    }
-    out.println("Trigger: " + result.identity().get());
-    out.println("Sets:    " + Capabilities.of(profile.cameraRange()));
-    if (profile.meter().isPresent()) {
-      out.println(
-          "Meter:   " + result.metered().map(Ev::toString).orElse("not read: " + result.trouble()));
-    }
-    out.println("Nothing was fired.");
-    out.flush();
-    return profile.meter().isPresent() && result.metered().isEmpty()
-        ? ExitCode.TRIGGER_FAILED
-        : ExitCode.DONE;
   }
 
   @Command(

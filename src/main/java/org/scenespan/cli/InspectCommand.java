@@ -4,15 +4,17 @@ import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.PrintWriter;
 import java.nio.file.Path;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.Set;
 import java.util.concurrent.Callable;
+import java.util.concurrent.atomic.AtomicBoolean;
 import org.scenespan.folder.FrameReader;
-import org.scenespan.folder.UnreadableFrame;
-import org.scenespan.frame.FrameMeasure;
-import org.scenespan.frame.FrameMetadata;
 import org.scenespan.frame.FrameReading;
-import org.scenespan.light.Share;
 import org.scenespan.wire.FrameJson;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -32,64 +34,85 @@ import picocli.CommandLine.Spec;
 final class InspectCommand implements Callable<Integer> {
   @Spec private CommandSpec spec;
 
+  /** With more files than this, each has a histogram of one line. */
+  private static final int TALL_FILES = 4;
+
   @Option(names = "--json", description = "Write one JSON object a file.")
   private boolean json;
 
-  @Parameters(paramLabel = "FILE", arity = "1..*", description = "JPEG or DNG files.")
+  @Parameters(
+      paramLabel = "FILE",
+      arity = "1..*",
+      description =
+          "JPEG, TIFF, PNG, DNG or Radiance files, or other raw files that carry a JPEG. A raw file"
+              + " and the JPEG of its press are also compared.")
   private List<Path> files;
 
   @Override
-  public Integer call() {
+  public Integer call() throws InterruptedException {
     PrintWriter out = spec.commandLine().getOut();
     PrintWriter err = spec.commandLine().getErr();
-    FrameReader reader = new FrameReader();
-    int code = ExitCode.DONE;
+    int width = spec.usageMessage().autoWidth(true).width();
+    FrameTable table = new FrameTable(width, Terminal.showsBlocks(), files.size() <= TALL_FILES);
+    Map<Path, FrameReading> readings = new LinkedHashMap<>();
+    Set<Path> given = new HashSet<>(files);
+    AtomicBoolean failed = new AtomicBoolean();
+    ProgressBar progress = new ProgressBar(err, files.size(), Terminal.isInteractive());
     if (!json) {
-      out.println("  EV    clipped    crushed  median  exposure                       file");
+      out.println(table.heading());
     }
-    for (Path file : files) {
-      try {
-        FrameReading reading = reader.read(file);
-        out.println(json ? object(file, reading) : row(file, reading));
-      } catch (UnreadableFrame unreadable) {
-        code = ExitCode.WRONG_USE;
-        if (json) {
-          ObjectNode node = JsonNodeFactory.instance.objectNode();
-          node.put("file", file.toString());
-          node.put("error", unreadable.getMessage());
-          out.println(node);
-        } else {
-          err.println("scenespan: " + file + ": " + unreadable.getMessage());
-          err.flush();
-        }
-      }
+    FrameReadings.read(
+        files,
+        (file, outcome) -> {
+          progress.clear();
+          if (outcome.error() != null) {
+            failed.set(true);
+            tellError(out, err, file, outcome.error());
+          } else {
+            FrameReading reading = outcome.reading().withCompanion(companion(file, given));
+            readings.put(file, reading);
+            tell(out, table, file, reading);
+          }
+          out.flush();
+        },
+        progress::show);
+    progress.clear();
+    if (!json) {
+      table.pairs(readings).forEach(out::println);
       out.flush();
     }
-    return code;
+    return failed.get() ? ExitCode.WRONG_USE : ExitCode.DONE;
   }
 
-  private static ObjectNode object(Path file, FrameReading reading) {
-    ObjectNode node = FrameJson.write(reading);
-    node.put("file", file.toString());
-    return node;
+  private void tell(PrintWriter out, FrameTable table, Path file, FrameReading reading) {
+    if (json) {
+      ObjectNode node = FrameJson.write(reading);
+      node.put("file", file.toString());
+      out.println(node);
+    } else {
+      table.lines(file, reading).forEach(out::println);
+    }
   }
 
-  private static String row(Path file, FrameReading reading) {
-    FrameMetadata metadata = reading.metadata();
-    FrameMeasure measure = reading.measure();
-    String ev =
-        metadata
-            .exposure()
-            .map(exposure -> String.format(Locale.ROOT, "%5.1f", exposure.ev().value()))
-            .orElse("    -");
-    return String.format(
-        Locale.ROOT,
-        "%s  %8s  %9s  %+6.1f  %-29s  %s",
-        ev,
-        Telling.percent(measure.clippedShare()),
-        Telling.percent(Share.of(measure.crushed().combined(), measure.pixels())),
-        measure.luminance().percentile(new Share(0.5)).value(),
-        metadata.exposure().map(Object::toString).orElse("exposure unknown"),
-        file);
+  private void tellError(PrintWriter out, PrintWriter err, Path file, String error) {
+    if (json) {
+      ObjectNode node = JsonNodeFactory.instance.objectNode();
+      node.put("file", file.toString());
+      node.put("error", error);
+      out.println(node);
+    } else {
+      err.println("scenespan: " + file + ": " + error);
+      err.flush();
+    }
+  }
+
+  /** The other given file of the same shutter press: same place, same stem, a JPEG and a raw. */
+  private static Optional<String> companion(Path file, Set<Path> given) {
+    return given.stream()
+        .filter(other -> Objects.equals(other.getParent(), file.getParent()))
+        .map(other -> other.getFileName().toString())
+        .filter(other -> FrameReader.areOnePress(file.getFileName().toString(), other))
+        .sorted()
+        .findFirst();
   }
 }

@@ -9,8 +9,8 @@ import java.util.concurrent.TimeUnit;
 import org.scenespan.light.Ev;
 import org.scenespan.session.Input;
 import org.scenespan.trigger.Order;
+import org.scenespan.trigger.PortOpener;
 import org.scenespan.trigger.Profile;
-import org.scenespan.trigger.SerialTriggerPort;
 import org.scenespan.trigger.TriggerEdge;
 
 /** Talks to a trigger without firing. */
@@ -38,10 +38,7 @@ public final class DryTest {
     BlockingQueue<Input> answers = new ArrayBlockingQueue<>(MOST_ANSWERS);
     try (TriggerEdge edge =
         TriggerEdge.open(
-            profile,
-            () -> SerialTriggerPort.open(port, profile.line()),
-            SteadyClock.ofSystem(),
-            answers::offer)) {
+            profile, PortOpener.of(port, profile), SteadyClock.ofSystem(), answers::offer)) {
       edge.perform(new Order.Greet());
       Input greeting = answers.poll(LONGEST.toMillis(), TimeUnit.MILLISECONDS);
       if (!(greeting instanceof Input.TriggerGreeted greeted)) {

@@ -46,7 +46,11 @@ final class Loop {
 
   private void carryOut(Step step, Instant now) throws IOException {
     List<JournalRecord> records = journal.append(step.events(), now);
-    state = state.after(step.events(), now);
+    // From the records, not from the events: a resumed session must know the same to the last
+    // digit.
+    for (JournalRecord record : records) {
+      state = record.event().applyTo(state, record.at());
+    }
     step.effects().forEach(rig::perform);
     if (!records.isEmpty()) {
       feed.publish(records);

@@ -23,8 +23,8 @@ import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Gear;
 import org.scenespan.session.Input;
 import org.scenespan.session.State;
+import org.scenespan.trigger.PortOpener;
 import org.scenespan.trigger.Profile;
-import org.scenespan.trigger.SerialTriggerPort;
 import org.scenespan.wire.JournalRecord;
 
 /** A session whose journal is open: ready to be run once, and to be watched on a page. */
@@ -126,7 +126,7 @@ public final class OpenedSession implements AutoCloseable {
       return run(
           new LiveRun(
               bench,
-              () -> SerialTriggerPort.open(bench.setup().gear().port(), bench.profile().line()),
+              PortOpener.of(bench.setup().gear().port(), bench.profile()),
               feed,
               SteadyClock.ofSystem()));
     }

@@ -40,6 +40,7 @@ final class VirtualRun implements Running, Rig {
   private Optional<Instant> wake = Optional.empty();
   private Instant nextLook;
   private Instant now;
+  private Instant pluggedAt = Instant.MIN;
 
   VirtualRun(Workbench bench, SimulatedRig simulated, Feed feed, Instant start) {
     this(bench, simulated, feed, start, rig -> rig);
@@ -94,6 +95,13 @@ final class VirtualRun implements Running, Rig {
     return now;
   }
 
+  /** The trigger's cable is out for a time; what is said meanwhile is lost. */
+  void unplug(Duration time) {
+    pluggedAt = now.plus(time);
+    simulated.takeOutput();
+    desk.lost("the port is gone", now);
+  }
+
   /** Takes one input, or goes on to the next instant at which something is due. */
   void advance() throws IOException {
     Input wish = wishes.poll();
@@ -114,7 +122,11 @@ final class VirtualRun implements Running, Rig {
     simulated.runDue(now);
     hear();
     if (desk.wantsPort(now)) {
-      desk.opened(now);
+      if (now.isBefore(pluggedAt)) {
+        desk.notOpened(now);
+      } else {
+        desk.opened(now);
+      }
     }
     desk.tick(now);
     talk();
@@ -149,7 +161,7 @@ final class VirtualRun implements Running, Rig {
 
   private void hear() {
     byte[] answered = simulated.takeOutput();
-    if (answered.length > 0) {
+    if (answered.length > 0 && !now.isBefore(pluggedAt)) {
       desk.receive(answered, now);
     }
   }

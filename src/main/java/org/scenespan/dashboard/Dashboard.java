@@ -54,7 +54,8 @@ public final class Dashboard implements AutoCloseable {
     }
     // A port that is taken is told to the caller, not to the log.
     JAVALIN_LOG.setLevel(Level.OFF);
-    JETTY_LOG.setLevel(Level.WARNING);
+    // A request that makes no sense is answered; it is no news to whoever runs the session.
+    JETTY_LOG.setLevel(Level.SEVERE);
     this.acts = acts;
     this.pictures = pictures;
     this.feed = new Feed(records, UUID.randomUUID().toString(), PULSE);

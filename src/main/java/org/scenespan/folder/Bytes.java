@@ -15,24 +15,38 @@ final class Bytes implements Closeable {
   private static final int WINDOW_BYTES = 1 << 16;
 
   private final SeekableByteChannel channel;
+  private final long start;
   private final long size;
   private final byte[] window = new byte[WINDOW_BYTES];
   private long from;
   private int filled;
 
-  private Bytes(SeekableByteChannel channel) throws IOException {
+  private Bytes(SeekableByteChannel channel, long start, long size) {
     this.channel = channel;
-    this.size = channel.size();
+    this.start = start;
+    this.size = size;
   }
 
   static Bytes open(Path file) throws IOException {
     SeekableByteChannel channel = Files.newByteChannel(file, StandardOpenOption.READ);
     try {
-      return new Bytes(channel);
+      return new Bytes(channel, 0, channel.size());
     } catch (IOException | RuntimeException e) {
       channel.close();
       throw e;
     }
+  }
+
+  /**
+   * A part of the file as a file of its own; closing it is not needed.
+   *
+   * @throws EOFException if it goes beyond the end
+   */
+  Bytes part(long position, long length) throws EOFException {
+    if (!(position >= 0 && length >= 0 && position + length <= size)) {
+      throw new EOFException("the file ends too early");
+    }
+    return new Bytes(channel, start + position, length);
   }
 
   /** Bytes of the file when it was opened. */
@@ -70,18 +84,20 @@ final class Bytes implements Closeable {
     return size;
   }
 
-  /** Reads a part of the file, all of it. */
+  /** Reads a part of the file, all of it. Safe for several threads at a time. */
   void read(long position, byte[] into, int offset, int length) throws IOException {
     if (!(position >= 0 && position + length <= size)) {
       throw new EOFException("the file ends too early");
     }
-    channel.position(position);
     ByteBuffer buffer = ByteBuffer.wrap(into, offset, length);
     int end = offset + length;
-    while (buffer.position() < end) {
-      buffer.limit(Math.min(end, buffer.position() + WINDOW_BYTES));
-      if (channel.read(buffer) < 0) {
-        throw new EOFException("the file became shorter while it was read");
+    synchronized (channel) {
+      channel.position(start + position);
+      while (buffer.position() < end) {
+        buffer.limit(Math.min(end, buffer.position() + WINDOW_BYTES));
+        if (channel.read(buffer) < 0) {
+          throw new EOFException("the file became shorter while it was read");
+        }
       }
     }
   }

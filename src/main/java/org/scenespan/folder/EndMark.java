@@ -32,6 +32,10 @@ final class EndMark {
           yield Optional.empty();
         }
         case PNG -> missingInPng(bytes);
+        case RADIANCE -> {
+          RadianceReading.parsed(bytes);
+          yield Optional.empty();
+        }
         case UNKNOWN ->
             name.kind() == FrameName.Kind.RAW && !name.isDng()
                 ? Optional.empty()

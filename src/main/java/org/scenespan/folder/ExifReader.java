@@ -41,6 +41,9 @@ final class ExifReader {
   private static final int APERTURE_VALUE = 37378;
   private static final int EXPOSURE_BIAS_VALUE = 37380;
   private static final int SUB_SEC_TIME_ORIGINAL = 37521;
+  private static final int COLOR_SPACE = 40961;
+  private static final int INTEROPERABILITY_DIRECTORY = 40965;
+  private static final int INTEROPERABILITY_INDEX = 1;
 
   /** The 16-bit tag says that the sensitivity does not fit into it. */
   private static final double SENSITIVITY_ELSEWHERE = 65535;
@@ -61,15 +64,55 @@ final class ExifReader {
     this.exif = entry != null && entry.getValue() instanceof Directory inner ? inner : top;
   }
 
+  /** What Exif says of a file's colours. */
+  enum Colour {
+    SRGB,
+    ADOBE_RGB,
+    UNCALIBRATED
+  }
+
+  /**
+   * All that is read of it.
+   *
+   * @param colour nothing where it does not say
+   */
+  record Exif(FrameMetadata metadata, Optional<Colour> colour) {
+    static final Exif NONE = new Exif(FrameMetadata.NONE, Optional.empty());
+  }
+
   /**
    * @param input from the TIFF header on
    */
-  static FrameMetadata read(ImageInputStream input) {
+  static Exif read(ImageInputStream input) {
     try {
-      return new ExifReader(new TIFFReader().read(input)).metadata();
+      ExifReader reader = new ExifReader(new TIFFReader().read(input));
+      return new Exif(reader.metadata(), reader.colour());
     } catch (IOException | RuntimeException e) {
-      return FrameMetadata.NONE;
+      return Exif.NONE;
     }
+  }
+
+  /**
+   * CIPA DC-008: ColorSpace is 1 or "uncalibrated"; with interoperability index R03 (DCF optional
+   * file) that is Adobe RGB. Some cameras write 2 for it.
+   */
+  private Optional<Colour> colour() {
+    OptionalDouble space = number(COLOR_SPACE);
+    if (space.isEmpty()) {
+      return Optional.empty();
+    }
+    if (space.getAsDouble() == 1) {
+      return Optional.of(Colour.SRGB);
+    }
+    Entry entry = exif.getEntryById(INTEROPERABILITY_DIRECTORY);
+    boolean optional =
+        entry != null
+            && entry.getValue() instanceof Directory inner
+            && inner.getEntryById(INTEROPERABILITY_INDEX) != null
+            && String.valueOf(inner.getEntryById(INTEROPERABILITY_INDEX).getValue())
+                .startsWith("R03");
+    return Optional.of(
+        optional || space.getAsDouble() == 2 ? Colour.ADOBE_RGB : Colour.UNCALIBRATED);
   }
 
   private FrameMetadata metadata() {

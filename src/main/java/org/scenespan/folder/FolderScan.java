@@ -10,12 +10,16 @@ import java.util.function.Consumer;
 import java.util.stream.Stream;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.session.Input;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /**
  * One look at the hot folder at a time: what came is paired, read, measured and told to the
  * session. Not for sharing between threads.
  */
 public final class FolderScan {
+  private static final Logger LOG = LoggerFactory.getLogger(FolderScan.class);
+
   private final HotFolder folder;
   private final Pairing pairing;
   private final FrameReader reader;
@@ -60,7 +64,7 @@ public final class FolderScan {
       }
     }
     for (Pairing.Chosen chosen : pairing.next(arrivals, folder.onTheWay(), now)) {
-      inbox.accept(read(chosen));
+      read(chosen).ifPresent(inbox);
     }
   }
 
@@ -71,18 +75,25 @@ public final class FolderScan {
         .min(Instant::compareTo);
   }
 
-  private Input read(Pairing.Chosen chosen) {
+  /** Nothing for a raw file that cannot be read and whose JPEG has answered already. */
+  private Optional<Input> read(Pairing.Chosen chosen) {
     String name = chosen.arrival().name();
     if (chosen.arrival() instanceof Arrival.Broken broken) {
-      return new Input.FrameUnreadable(name, broken.reason());
+      return Optional.of(new Input.FrameUnreadable(name, broken.reason()));
     }
     Path file = chosen.arrival().file();
     try {
       FrameReading reading =
           previews.isPresent() ? reader.read(file, previews.get()) : reader.read(file);
-      return new Input.FrameMeasured(reading.withCompanion(chosen.companion()));
+      FrameReading paired = reading.withCompanion(chosen.companion());
+      return Optional.of(
+          new Input.FrameMeasured(chosen.replaces().map(paired::inPlaceOf).orElse(paired)));
     } catch (UnreadableFrame e) {
-      return new Input.FrameUnreadable(name, e.getMessage());
+      if (chosen.replaces().isPresent()) {
+        LOG.warn("{} keeps its JPEG's numbers: {}", name, e.getMessage());
+        return Optional.empty();
+      }
+      return Optional.of(new Input.FrameUnreadable(name, e.getMessage()));
     }
   }
 }

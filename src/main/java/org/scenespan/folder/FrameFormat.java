@@ -7,6 +7,7 @@ enum FrameFormat {
   JPEG,
   TIFF,
   PNG,
+  RADIANCE,
   UNKNOWN;
 
   static FrameFormat of(Bytes bytes) throws IOException {
@@ -20,6 +21,9 @@ enum FrameFormat {
     // TIFF 6.0, section 2: the byte order, then 42 in that order.
     if (head == 0x49492a00L || head == 0x4d4d002aL) {
       return TIFF;
+    }
+    if (head >>> 16 == 0x233f) { // "#?"
+      return RADIANCE;
     }
     return head == 0x89504e47L && bytes.u16(4) == 0x0d0a && bytes.u16(6) == 0x1a0a ? PNG : UNKNOWN;
   }

@@ -20,7 +20,7 @@ record FrameName(String file, String stem, Kind kind) {
   }
 
   private static final Set<String> JPEGS = Set.of("jpg", "jpeg", "jpe");
-  private static final Set<String> OTHERS = Set.of("tif", "tiff", "png");
+  private static final Set<String> OTHERS = Set.of("tif", "tiff", "png", "hdr");
   private static final Set<String> RAWS =
       Set.of(
           "dng", "gpr", "nef", "nrw", "cr2", "cr3", "crw", "arw", "sr2", "srf", "raf", "orf", "rw2",
@@ -45,6 +45,11 @@ record FrameName(String file, String stem, Kind kind) {
       return Optional.empty();
     }
     return Optional.of(new FrameName(file, file.substring(0, dot), kind));
+  }
+
+  /** Whether a name promises raw data. */
+  static boolean isRaw(String file) {
+    return of(file).map(name -> name.kind == Kind.RAW).orElse(false);
   }
 
   boolean isDng() {

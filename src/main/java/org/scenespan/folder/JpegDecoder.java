@@ -1,5 +1,7 @@
 package org.scenespan.folder;
 
+import org.scenespan.folder.jpeg.RowSink;
+
 /** Turns a JPEG's codes into rows of pixels, in the JPEG's own colours and at full size. */
 interface JpegDecoder {
   /**

@@ -21,7 +21,8 @@ import org.slf4j.LoggerFactory;
  *
  * <p>The file that is to be measured is taken at once. The other one waits for it for a bounded
  * time and is measured itself if it never comes; after that, a late file of the press is a silent
- * companion. A name that comes again is a new press.
+ * companion. A name that comes again is a new press. Where the JPEG is to answer first, it is taken
+ * at once as well, and the raw file takes its place whenever it comes.
  */
 public final class Pairing {
   private static final Logger LOG = LoggerFactory.getLogger(Pairing.class);
@@ -46,13 +47,20 @@ public final class Pairing {
    * A file to be measured.
    *
    * @param companion the name of the other file of the press, if it has come
+   * @param replaces the name of the file of the press that was chosen before, whose place this one
+   *     takes
    */
-  public record Chosen(Arrival arrival, Optional<String> companion) {}
+  public record Chosen(Arrival arrival, Optional<String> companion, Optional<String> replaces) {
+    Chosen(Arrival arrival, Optional<String> companion) {
+      this(arrival, companion, Optional.empty());
+    }
+  }
 
   /** The files of one shutter press that have come. */
   private static final class Press {
     private final Set<FrameName.Kind> kinds = new HashSet<>();
     private Arrival waiting;
+    private Arrival answered;
     private Instant until;
     private Instant atLast;
   }
@@ -106,9 +114,17 @@ public final class Pairing {
     }
     boolean first = press.kinds.isEmpty();
     press.kinds.add(name.kind());
-    boolean wanted = (measure == Measure.RAW) == (name.kind() == FrameName.Kind.RAW);
+    boolean wanted = (measure != Measure.JPEG) == (name.kind() == FrameName.Kind.RAW);
+    boolean answers = measure == Measure.JPEG_THEN_RAW && arrival instanceof Arrival.Whole;
     if (first && wanted) {
       chosen.add(new Chosen(arrival, Optional.empty()));
+    } else if (first && answers) {
+      press.answered = arrival;
+      chosen.add(new Chosen(arrival, Optional.empty()));
+    } else if (press.answered != null && wanted && arrival instanceof Arrival.Whole) {
+      Optional<String> before = Optional.of(press.answered.name());
+      press.answered = null;
+      chosen.add(new Chosen(arrival, before, before));
     } else if (first) {
       press.waiting = arrival;
       press.until = now.plus(wait);
@@ -146,7 +162,7 @@ public final class Pairing {
   }
 
   private boolean isWantedOnTheWay(String stem, Set<String> onTheWay) {
-    FrameName.Kind wanted = measure == Measure.RAW ? FrameName.Kind.RAW : FrameName.Kind.JPEG;
+    FrameName.Kind wanted = measure == Measure.JPEG ? FrameName.Kind.JPEG : FrameName.Kind.RAW;
     return onTheWay.stream()
         .flatMap(file -> FrameName.of(file).stream())
         .anyMatch(name -> name.kind() == wanted && name.stem().equals(stem));

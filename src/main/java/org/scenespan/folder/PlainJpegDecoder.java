@@ -1,53 +1,48 @@
 package org.scenespan.folder;
 
-import java.awt.image.BufferedImage;
-import java.awt.image.DataBufferByte;
 import java.io.IOException;
 import java.util.Iterator;
 import java.util.Locale;
 import java.util.Optional;
 import javax.imageio.IIOException;
 import javax.imageio.ImageIO;
+import javax.imageio.ImageReadParam;
 import javax.imageio.ImageReader;
 import javax.imageio.spi.IIORegistry;
 import javax.imageio.spi.ImageReaderSpi;
 import javax.imageio.stream.ImageInputStreamImpl;
+import org.scenespan.folder.jpeg.RowSink;
 
-/** Decodes with the JDK's own reader, the whole picture at once: the plain path and the oracle. */
+/**
+ * Decodes with the JDK's own reader, row by row: the plain path and the oracle. Memory is a few
+ * rows, whatever the picture's size; of a progressive file the reader itself keeps the codes.
+ */
 final class PlainJpegDecoder implements JpegDecoder {
   /** The JDK's reader and no other that may be on the class path. */
   private static final String JDK_READER = "com.sun.imageio.plugins.jpeg.JPEGImageReader";
 
   @Override
   public void decode(JpegFile file, RowSink sink) throws UnreadableFrame {
-    int colours = file.structure().components();
-    long needed = (long) file.structure().width() * file.structure().height() * colours;
-    if (needed > Runtime.getRuntime().maxMemory() / 2) {
-      throw new UnreadableFrame("it takes " + (needed >> 20) + " MiB of memory to decode");
-    }
-    BufferedImage image = decode(file);
-    if (image.getWidth() != file.structure().width()
-        || image.getHeight() != file.structure().height()) {
-      throw new UnreadableFrame("the JPEG contradicts itself on its size");
-    }
-    switch (image.getType()) {
-      case BufferedImage.TYPE_BYTE_GRAY -> handOverGrey(image, sink);
-      case BufferedImage.TYPE_3BYTE_BGR -> handOverColour(image, sink);
-      default -> throw new UnreadableFrame("the JPEG's kind of colour is not read");
-    }
-  }
-
-  private static BufferedImage decode(JpegFile file) throws UnreadableFrame {
+    JpegStructure structure = file.structure();
     ImageReader reader = reader();
     Complaints complaints = new Complaints();
     try (Joined input = new Joined(file)) {
       reader.setInput(input, true, true);
       reader.addIIOReadWarningListener((source, warning) -> complaints.add(warning));
-      BufferedImage image = reader.read(0);
+      if (reader.getWidth(0) != structure.width() || reader.getHeight(0) != structure.height()) {
+        throw new UnreadableFrame("the JPEG contradicts itself on its size");
+      }
+      RowRaster rows =
+          new RowRaster(structure.width(), structure.height(), structure.components(), sink);
+      ImageReadParam wanted = reader.getDefaultReadParam();
+      wanted.setDestination(rows.image());
+      reader.read(0, wanted);
       if (complaints.worst().isPresent()) {
         throw new UnreadableFrame("the JPEG is damaged: " + complaints.worst().get());
       }
-      return image;
+      if (!rows.isComplete()) {
+        throw new UnreadableFrame("the JDK's JPEG reader does not hand over every row");
+      }
     } catch (IIOException e) {
       throw new UnreadableFrame("the JPEG cannot be decoded: " + e.getMessage(), e);
     } catch (IOException | RuntimeException e) {
@@ -72,32 +67,6 @@ final class PlainJpegDecoder implements JpegDecoder {
     }
     // A JDK of another make: its first reader is the best guess.
     return ImageIO.getImageReadersByFormatName("jpeg").next();
-  }
-
-  private static void handOverGrey(BufferedImage image, RowSink sink) {
-    int width = image.getWidth();
-    byte[] pixels = ((DataBufferByte) image.getRaster().getDataBuffer()).getData();
-    byte[] row = new byte[width];
-    sink.begin(width, image.getHeight(), true);
-    for (int y = 0; y < image.getHeight(); y++) {
-      System.arraycopy(pixels, y * width, row, 0, width);
-      sink.row(row);
-    }
-  }
-
-  private static void handOverColour(BufferedImage image, RowSink sink) {
-    int stride = image.getWidth() * 3;
-    byte[] pixels = ((DataBufferByte) image.getRaster().getDataBuffer()).getData();
-    byte[] row = new byte[stride];
-    sink.begin(image.getWidth(), image.getHeight(), false);
-    for (int y = 0, i = 0; y < image.getHeight(); y++) {
-      for (int x = 0; x < stride; x += 3, i += 3) {
-        row[x] = pixels[i + 2];
-        row[x + 1] = pixels[i + 1];
-        row[x + 2] = pixels[i];
-      }
-      sink.row(row);
-    }
   }
 
   /**

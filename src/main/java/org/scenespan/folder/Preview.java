@@ -8,4 +8,29 @@ import java.awt.image.BufferedImage;
  * @param picture sRGB
  * @param mask transparent but for clipped and crushed pixels, see {@link PreviewPainter}
  */
-record Preview(BufferedImage picture, BufferedImage mask) {}
+record Preview(BufferedImage picture, BufferedImage mask) {
+  /** Turns and mirrors so that what was up is up (CIPA DC-008, Orientation). */
+  static BufferedImage upright(int[] pixels, int columns, int lines, int type, int orientation) {
+    boolean turned = orientation >= 5;
+    BufferedImage image =
+        turned ? new BufferedImage(lines, columns, type) : new BufferedImage(columns, lines, type);
+    int right = columns - 1;
+    int bottom = lines - 1;
+    for (int y = 0; y < lines; y++) {
+      for (int x = 0; x < columns; x++) {
+        int pixel = pixels[y * columns + x];
+        switch (orientation) {
+          case 2 -> image.setRGB(right - x, y, pixel);
+          case 3 -> image.setRGB(right - x, bottom - y, pixel);
+          case 4 -> image.setRGB(x, bottom - y, pixel);
+          case 5 -> image.setRGB(y, x, pixel);
+          case 6 -> image.setRGB(bottom - y, x, pixel);
+          case 7 -> image.setRGB(bottom - y, right - x, pixel);
+          case 8 -> image.setRGB(y, right - x, pixel);
+          default -> image.setRGB(x, y, pixel);
+        }
+      }
+    }
+    return image;
+  }
+}

@@ -2,6 +2,8 @@ package org.scenespan.folder;
 
 import java.awt.image.BufferedImage;
 import java.util.Arrays;
+import java.util.HashMap;
+import java.util.Map;
 import org.scenespan.frame.PixelFlags;
 
 /**
@@ -10,7 +12,7 @@ import org.scenespan.frame.PixelFlags;
  */
 final class PreviewPainter {
   /** The most pixels of the preview's longer side. */
-  static final int LONGEST = 1024;
+  static final int LONGEST = 1600;
 
   /** Opaque red where a channel is clipped. */
   static final int CLIPPED_COLOUR = 0xffff0000;
@@ -88,7 +90,7 @@ final class PreviewPainter {
     Arrays.fill(marks, (byte) 0);
   }
 
-  private static int colourOf(byte marks) {
+  static int colourOf(byte marks) {
     int colour = 0;
     if ((marks & PixelFlags.CLIPPED) != 0) {
       colour |= CLIPPED_COLOUR;
@@ -99,37 +101,120 @@ final class PreviewPainter {
     return colour;
   }
 
+  /** A part of the drawing for one thread. */
+  Part part() {
+    return new Part();
+  }
+
+  /**
+   * Takes rows of one thread, in any order, as {@link org.scenespan.folder.jpeg.RowSink.Part#row}
+   * has them: added up downward first, because that is a loop without a branch, and across only
+   * once a line.
+   */
+  final class Part {
+    private final int half = (width + 1) / 2;
+    private int[][] sums = new int[4][2 * half];
+    private int line = -1;
+    private int taken;
+
+    /**
+     * @param marks {@link PixelFlags} of the row
+     */
+    void row(int y, int[] red, int[] green, int[] blue, int[] marks) {
+      if (y / cell != line) {
+        end();
+        line = y / cell;
+      }
+      add(red, sums[0]);
+      add(green, sums[1]);
+      add(blue, sums[2]);
+      join(marks, sums[3]);
+      taken++;
+      if (taken == cell) {
+        end();
+      }
+    }
+
+    private static void add(int[] row, int[] into) {
+      for (int i = 0; i < into.length; i++) {
+        into[i] += row[i];
+      }
+    }
+
+    private static void join(int[] row, int[] into) {
+      for (int i = 0; i < into.length; i++) {
+        into[i] |= row[i];
+      }
+    }
+
+    /** Ends the line of cells, which another part may have begun or may go on with. */
+    void end() {
+      if (taken == 0) {
+        return;
+      }
+      int[][] cells = new int[4][columns];
+      for (int kind = 0; kind < 4; kind++) {
+        for (int column = 0; column < columns; column++) {
+          cells[kind][column] = cell(sums[kind], column * cell, kind == 3);
+        }
+        Arrays.fill(sums[kind], 0);
+      }
+      gather(line, taken, cells);
+      taken = 0;
+    }
+
+    private int cell(int[] values, int from, boolean joined) {
+      int end = Math.min(width, from + cell);
+      int sum = 0;
+      for (int x = from; x < end; x++) {
+        int value = values[(x & 1) * half + (x >> 1)];
+        sum = joined ? sum | value : sum + value;
+      }
+      return sum;
+    }
+  }
+
+  /** Lines of cells of which some rows are still to come. */
+  private final Map<Integer, Unfinished> unfinished = new HashMap<>();
+
+  private record Unfinished(int tall, int[][] cells) {}
+
+  private void gather(int line, int tall, int[][] cells) {
+    int whole = Math.min(cell, height - line * cell);
+    int all = tall;
+    if (tall < whole) {
+      synchronized (unfinished) {
+        Unfinished before = unfinished.remove(line);
+        if (before != null) {
+          all += before.tall;
+          for (int column = 0; column < columns; column++) {
+            cells[0][column] += before.cells[0][column];
+            cells[1][column] += before.cells[1][column];
+            cells[2][column] += before.cells[2][column];
+            cells[3][column] |= before.cells[3][column];
+          }
+        }
+        if (all < whole) {
+          unfinished.put(line, new Unfinished(all, cells));
+          return;
+        }
+      }
+    }
+    for (int column = 0; column < columns; column++) {
+      int count = whole * Math.min(cell, width - column * cell);
+      int at = line * columns + column;
+      picture[at] =
+          cells[0][column] / count << 16 | cells[1][column] / count << 8 | cells[2][column] / count;
+      mask[at] = colourOf((byte) cells[3][column]);
+    }
+  }
+
   /**
    * @param orientation Exif's 1 to 8
    */
   Preview preview(int orientation) {
     return new Preview(
-        upright(picture, BufferedImage.TYPE_INT_RGB, orientation),
-        upright(mask, BufferedImage.TYPE_INT_ARGB, orientation));
-  }
-
-  /** Turns and mirrors so that what was up is up (CIPA DC-008, Orientation). */
-  private BufferedImage upright(int[] pixels, int type, int orientation) {
-    boolean turned = orientation >= 5;
-    BufferedImage image =
-        turned ? new BufferedImage(lines, columns, type) : new BufferedImage(columns, lines, type);
-    int right = columns - 1;
-    int bottom = lines - 1;
-    for (int y = 0; y < lines; y++) {
-      for (int x = 0; x < columns; x++) {
-        int pixel = pixels[y * columns + x];
-        switch (orientation) {
-          case 2 -> image.setRGB(right - x, y, pixel);
-          case 3 -> image.setRGB(right - x, bottom - y, pixel);
-          case 4 -> image.setRGB(x, bottom - y, pixel);
-          case 5 -> image.setRGB(y, x, pixel);
-          case 6 -> image.setRGB(bottom - y, x, pixel);
-          case 7 -> image.setRGB(bottom - y, right - x, pixel);
-          case 8 -> image.setRGB(y, right - x, pixel);
-          default -> image.setRGB(x, y, pixel);
-        }
-      }
-    }
-    return image;
+        Preview.upright(picture, columns, lines, BufferedImage.TYPE_INT_RGB, orientation),
+        Preview.upright(mask, columns, lines, BufferedImage.TYPE_INT_ARGB, orientation));
   }
 }

@@ -20,6 +20,7 @@ final class TiffStructure {
   static final int STRIP_BYTES = 279;
   static final int TILE_OFFSETS = 324;
   static final int TILE_BYTES = 325;
+  static final int ICC_PROFILE = 34675;
   private static final int SUB_DIRECTORIES = 330;
   private static final int JPEG_OFFSET = 513;
   private static final int JPEG_BYTES = 514;
@@ -29,6 +30,9 @@ final class TiffStructure {
 
   /** A 200-megapixel frame in strips of a single row has fewer. */
   private static final int MAX_VALUES = 1 << 20;
+
+  /** A colour profile with a table of colours has a few megabytes. */
+  private static final int MAX_RAW_BYTES = 1 << 24;
 
   /** Bytes to a value of each field type, 1 to 12. */
   private static final int[] TYPE_BYTES = {0, 1, 1, 2, 4, 8, 1, 1, 2, 4, 8, 4, 8, 4};
@@ -68,6 +72,20 @@ final class TiffStructure {
     long whole(int tag, long otherwise) throws IOException, UnreadableFrame {
       double[] values = numbers(tag);
       return values.length == 0 ? otherwise : (long) values[0];
+    }
+
+    /** A field's values as bytes; nothing where it is missing or not of bytes. */
+    Optional<byte[]> raw(int tag) throws IOException, UnreadableFrame {
+      Field field = fields.get(tag);
+      if (field == null || TYPE_BYTES[field.type] != 1) {
+        return Optional.empty();
+      }
+      if (field.count > MAX_RAW_BYTES) {
+        throw new UnreadableFrame("tag " + tag + " has " + field.count + " bytes");
+      }
+      byte[] values = new byte[(int) field.count];
+      bytes.read(field.position, values, 0, values.length);
+      return Optional.of(values);
     }
 
     private void checkData(int offsets, int lengths, String what)

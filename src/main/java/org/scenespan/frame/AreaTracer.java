@@ -12,7 +12,6 @@ import java.util.List;
  * Fischer, CACM 7, 1964), which is built anew for each row.
  */
 final class AreaTracer {
-  private final int width;
   private final long[] bySize = new long[63];
   private final int[] parent;
   private final long[] size;
@@ -42,9 +41,10 @@ final class AreaTracer {
     }
   }
 
-  AreaTracer(int width) {
-    this.width = width;
-    int most = width / 2 + 1;
+  /**
+   * @param most runs of one row
+   */
+  AreaTracer(int most) {
     above = new Runs(most);
     below = new Runs(most);
     parent = new int[2 * most];
@@ -54,21 +54,14 @@ final class AreaTracer {
   }
 
   /**
-   * @param flags {@link PixelFlags} of each pixel of the next row
+   * @param runs of clipped pixels in the next row: from, up to (exclusive), and so on
    */
-  void row(byte[] flags) {
+  void row(int[] runs) {
     below.count = 0;
     int labels = areas;
-    for (int x = 0; x < width; x++) {
-      if ((flags[x] & PixelFlags.CLIPPED) == 0) {
-        continue;
-      }
-      int start = x;
-      while (x < width && (flags[x] & PixelFlags.CLIPPED) != 0) {
-        x++;
-      }
-      below.add(start, x, labels);
-      size[labels++] = x - start;
+    for (int i = 0; i < runs.length; i += 2) {
+      below.add(runs[i], runs[i + 1], labels);
+      size[labels++] = runs[i + 1] - runs[i];
     }
     if (labels == 0) {
       return;

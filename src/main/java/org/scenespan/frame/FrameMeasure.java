@@ -18,8 +18,6 @@ import org.scenespan.light.Share;
  * @param brightest histogram of each pixel's brightest channel, the one that clips first
  * @param sharpness mean squared difference of neighbouring luminances over the mean luminance
  *     squared; comparable only between frames of one scene, 0 or more
- * @param pooled histogram of luminance averaged over squares of 8 × 8 pixels, in which noise is an
- *     eighth
  * @param clippedAreas clipped pixels by the size of their connected area
  */
 public record FrameMeasure(
@@ -35,7 +33,6 @@ public record FrameMeasure(
     LogHistogram luminance,
     LogHistogram brightest,
     double sharpness,
-    LogHistogram pooled,
     ClippedAreas clippedAreas) {
   public FrameMeasure {
     if (!(width > 0 && height > 0 && pixels > 0)) {
@@ -47,7 +44,7 @@ public record FrameMeasure(
     }
   }
 
-  /** A measure in which pixels were neither pooled nor traced. */
+  /** A measure in which clipped areas were not traced. */
   public FrameMeasure(
       int width,
       int height,
@@ -74,7 +71,6 @@ public record FrameMeasure(
         luminance,
         brightest,
         sharpness,
-        luminance,
         ClippedAreas.NONE);
   }
 

@@ -1,5 +1,6 @@
 package org.scenespan.frame;
 
+import java.util.List;
 import java.util.Optional;
 
 /**
@@ -11,6 +12,10 @@ import java.util.Optional;
  * @param measure what the pixels tell
  * @param companion the other file of the same shutter press (the JPEG of a raw), if there is one
  * @param pictures the small pictures that were kept of it, if any were
+ * @param colour the label of the {@link ColourSpace} by which the codes were taken
+ * @param notes what a reader of the numbers must know, a sentence each: that a profile is not
+ *     known, that a preview stands in for the raw data and why
+ * @param replaces the file of the same shutter press whose reading this one replaces
  */
 public record FrameReading(
     String file,
@@ -18,7 +23,33 @@ public record FrameReading(
     FrameMetadata metadata,
     FrameMeasure measure,
     Optional<String> companion,
-    Optional<Pictures> pictures) {
+    Optional<Pictures> pictures,
+    String colour,
+    List<String> notes,
+    Optional<String> replaces) {
+  public FrameReading {
+    notes = List.copyOf(notes);
+  }
+
+  /** A reading in sRGB with nothing to note. */
+  public FrameReading(
+      String file,
+      String format,
+      FrameMetadata metadata,
+      FrameMeasure measure,
+      Optional<String> companion,
+      Optional<Pictures> pictures) {
+    this(
+        file,
+        format,
+        metadata,
+        measure,
+        companion,
+        pictures,
+        ColourSpace.SRGB.label(),
+        List.of(),
+        Optional.empty());
+  }
 
   /**
    * Names of the small pictures of a frame, in the session's own directory.
@@ -30,6 +61,13 @@ public record FrameReading(
   public record Pictures(String preview, String mask) {}
 
   public FrameReading withCompanion(Optional<String> name) {
-    return new FrameReading(file, format, metadata, measure, name, pictures);
+    return new FrameReading(
+        file, format, metadata, measure, name, pictures, colour, notes, replaces);
+  }
+
+  /** This reading in the place of one that came before of the same shutter press. */
+  public FrameReading inPlaceOf(String earlier) {
+    return new FrameReading(
+        file, format, metadata, measure, companion, pictures, colour, notes, Optional.of(earlier));
   }
 }

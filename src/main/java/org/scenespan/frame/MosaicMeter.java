@@ -1,33 +1,41 @@
 package org.scenespan.frame;
 
+import java.util.List;
+
 /**
  * Counts the blocks of a raw frame, two rows of sites at a time, with nothing left out. Not for
- * sharing between threads.
+ * sharing between threads; a frame may be cut into parts that are counted apart and put together.
  *
  * <p>A block of four sites counts as one pixel. Its green is the mean of both green sites, but
  * clipped as soon as one of them is, and crushed only when both are. Luminance takes the sensor's
  * own primaries for those of BT.709, which is near enough for a histogram in stops.
  */
 public final class MosaicMeter {
+  private static final int SATURATED = LogHistogram.SATURATED_BIN;
+
   private final int columns;
   private final int rows;
   private final int width;
   private final int height;
-  private final double[][] linear = new double[Mosaic.SITES][];
+  private final Mosaic mosaic;
   private final int redSite;
   private final int blueSite;
   private final int greenSite;
   private final int otherGreenSite;
-  private final LogHistogram.Builder red = new LogHistogram.Builder();
-  private final LogHistogram.Builder green = new LogHistogram.Builder();
-  private final LogHistogram.Builder blue = new LogHistogram.Builder();
-  private final LogHistogram.Builder luminance = new LogHistogram.Builder();
-  private final LogHistogram.Builder brightest = new LogHistogram.Builder();
-  private final long[] clipped = new long[4];
-  private final long[] crushed = new long[4];
+  private final byte[] redBin;
+  private final byte[] blueBin;
+
+  /** What each code of a site adds to luminance; one green site stands for half of the green. */
+  private final double[][] share = new double[Mosaic.SITES][];
+
+  private final int[] red = new int[SATURATED + 1];
+  private final int[] green = new int[SATURATED + 1];
+  private final int[] blue = new int[SATURATED + 1];
+  private final int[] luminance = new int[SATURATED + 1];
+  private final int[] brightest = new int[SATURATED + 1];
+  private final int[] crushed = new int[4];
   private final Texture texture;
-  private final Pool pool;
-  private final AreaTracer areas;
+  private final ClippedRuns runs;
   private int counted;
 
   /**
@@ -41,22 +49,47 @@ public final class MosaicMeter {
     }
     this.width = width;
     this.height = height;
+    this.mosaic = mosaic;
     this.columns = width / 2;
     this.rows = height / 2;
     this.texture = new Texture(columns);
-    this.pool = new Pool(columns, rows);
-    this.areas = new AreaTracer(columns);
+    this.runs = new ClippedRuns(rows);
     this.redSite = mosaic.colours().indexOf('R');
     this.blueSite = mosaic.colours().indexOf('B');
     this.greenSite = mosaic.colours().indexOf('G');
     this.otherGreenSite = mosaic.colours().lastIndexOf('G');
-    for (int site = 0; site < Mosaic.SITES; site++) {
-      ToneResponse response = mosaic.response(site);
-      linear[site] = new double[response.codes()];
-      for (int code = 0; code < response.codes(); code++) {
-        linear[site][code] = response.linear(code);
-      }
+    this.redBin = bins(redSite);
+    this.blueBin = bins(blueSite);
+    share[redSite] = shares(redSite, Luminance.RED);
+    share[blueSite] = shares(blueSite, Luminance.BLUE);
+    share[greenSite] = shares(greenSite, Luminance.GREEN / 2);
+    boolean alike = mosaic.black().get(greenSite).equals(mosaic.black().get(otherGreenSite));
+    share[otherGreenSite] = alike ? share[greenSite] : shares(otherGreenSite, Luminance.GREEN / 2);
+  }
+
+  private double[] shares(int site, double weight) {
+    double black = mosaic.black().get(site);
+    double scale = 1 / (mosaic.white() - black);
+    double[] shares = new double[1 << mosaic.bits()];
+    for (int code = 0; code < shares.length; code++) {
+      shares[code] = weight * light(code, black, scale, mosaic.white());
     }
+    return shares;
+  }
+
+  /** The bin of each code of a site. */
+  private byte[] bins(int site) {
+    double black = mosaic.black().get(site);
+    double scale = 1 / (mosaic.white() - black);
+    byte[] bins = new byte[1 << mosaic.bits()];
+    for (int code = 0; code < bins.length; code++) {
+      bins[code] = (byte) LogHistogram.binOf(light(code, black, scale, mosaic.white()));
+    }
+    return bins;
+  }
+
+  private static double light(int code, double black, double scale, double white) {
+    return code >= white ? 1 : Math.max(0, (code - black) * scale);
   }
 
   /** Blocks from left to right. */
@@ -77,73 +110,169 @@ public final class MosaicMeter {
    * @param flags takes the {@link PixelFlags} of each block
    */
   public void blockRow(short[] upper, short[] lower, byte[] flags) {
+    blockRow(upper, 0, lower, 0, flags);
+  }
+
+  /** As {@link #blockRow(short[], short[], byte[])}, each row from an index on. */
+  public void blockRow(short[] upper, int upperAt, short[] lower, int lowerAt, byte[] flags) {
+    begin();
+    short[] reds = redSite < 2 ? upper : lower;
+    short[] blues = blueSite < 2 ? upper : lower;
+    short[] greens = greenSite < 2 ? upper : lower;
+    short[] others = otherGreenSite < 2 ? upper : lower;
+    int redAt = (redSite < 2 ? upperAt : lowerAt) + (redSite & 1);
+    int blueAt = (blueSite < 2 ? upperAt : lowerAt) + (blueSite & 1);
+    int greenAt = (greenSite < 2 ? upperAt : lowerAt) + (greenSite & 1);
+    int otherAt = (otherGreenSite < 2 ? upperAt : lowerAt) + (otherGreenSite & 1);
+    double[] redShare = share[redSite];
+    double[] blueShare = share[blueSite];
+    double[] greenShare = share[greenSite];
+    double[] otherShare = share[otherGreenSite];
+    int white = (int) Math.ceil(mosaic.white());
+    double[] row = texture.row();
+    for (int x = 0; x < columns; x++) {
+      int redCode = reds[redAt + 2 * x] & 0xffff;
+      int blueCode = blues[blueAt + 2 * x] & 0xffff;
+      int oneCode = greens[greenAt + 2 * x] & 0xffff;
+      int otherCode = others[otherAt + 2 * x] & 0xffff;
+      double r = redShare[redCode];
+      double b = blueShare[blueCode];
+      double g = greenShare[oneCode] + otherShare[otherCode];
+      double y = r + g + b;
+      row[x] = y;
+      int greenBin =
+          Math.max(oneCode, otherCode) >= white
+              ? SATURATED
+              : LogHistogram.binOf(g * (1 / Luminance.GREEN));
+      flags[x] = count(r, g, b, y, redBin[redCode], greenBin, blueBin[blueCode]);
+    }
+    runs.row(counted - 1, flags, columns);
+    texture.endRow();
+  }
+
+  /**
+   * Counts the next row of blocks of a sensor whose black level is not the same all over.
+   *
+   * @param upper linear light of the upper row of sites relative to saturation, 1 where clipped
+   * @param lower likewise of the lower row
+   * @param flags takes the {@link PixelFlags} of each block
+   */
+  public void lightRow(double[] upper, double[] lower, byte[] flags) {
+    begin();
+    double[] row = texture.row();
+    double[] light = new double[Mosaic.SITES];
+    for (int x = 0; x < columns; x++) {
+      light[0] = upper[2 * x];
+      light[1] = upper[2 * x + 1];
+      light[2] = lower[2 * x];
+      light[3] = lower[2 * x + 1];
+      double r = Math.max(0, Math.min(1, light[redSite]));
+      double b = Math.max(0, Math.min(1, light[blueSite]));
+      double one = Math.max(0, Math.min(1, light[greenSite]));
+      double other = Math.max(0, Math.min(1, light[otherGreenSite]));
+      double g = (one + other) / 2;
+      double y = Luminance.of(r, g, b);
+      row[x] = y;
+      int greenBin = Math.max(one, other) >= 1 ? SATURATED : LogHistogram.binOf(g);
+      flags[x] = count(r, g, b, y, LogHistogram.binOf(r), greenBin, LogHistogram.binOf(b));
+    }
+    runs.row(counted - 1, flags, columns);
+    texture.endRow();
+  }
+
+  private void begin() {
     if (counted == rows) {
       throw new IllegalStateException("more than " + rows + " rows of blocks");
     }
     counted++;
-    double[] row = texture.row();
-    double[] light = new double[Mosaic.SITES];
-    for (int x = 0; x < columns; x++) {
-      light[0] = linear[0][upper[2 * x] & 0xffff];
-      light[1] = linear[1][upper[2 * x + 1] & 0xffff];
-      light[2] = linear[2][lower[2 * x] & 0xffff];
-      light[3] = linear[3][lower[2 * x + 1] & 0xffff];
-      double r = light[redSite];
-      double b = light[blueSite];
-      double one = light[greenSite];
-      double other = light[otherGreenSite];
-      double g = (one + other) / 2;
-      double y = Luminance.of(r, g, b);
-      row[x] = y;
-      flags[x] = count(r, g, Math.max(one, other), b, y);
+  }
+
+  /**
+   * Bins are in the order of light, so that the brightest channel's bin is the highest one.
+   *
+   * @param r light of red in any measure, 0 for none; likewise the others
+   */
+  private byte count(
+      double r, double g, double b, double y, int redBin, int greenBin, int blueBin) {
+    int most = Math.max(redBin, Math.max(greenBin, blueBin));
+    red[redBin]++;
+    green[greenBin]++;
+    blue[blueBin]++;
+    luminance[LogHistogram.binOf(y)]++;
+    brightest[most]++;
+    // What is without light is in the first bin: few blocks need the closer look.
+    if (redBin == 0 | greenBin == 0 | blueBin == 0) {
+      crushed[0] += r <= 0 ? 1 : 0;
+      crushed[1] += g <= 0 ? 1 : 0;
+      crushed[2] += b <= 0 ? 1 : 0;
+      if (r <= 0 && g <= 0 && b <= 0) {
+        crushed[3]++;
+        return PixelFlags.CRUSHED;
+      }
     }
-    pool.row(row);
-    areas.row(flags);
-    texture.endRow();
-  }
-
-  private byte count(double r, double g, double greenest, double b, double y) {
-    boolean greenClips = greenest >= 1;
-    double shownGreen = greenClips ? 1 : g;
-    double most = Math.max(r, Math.max(shownGreen, b));
-    red.addToBin(LogHistogram.binOf(r), 1);
-    green.addToBin(LogHistogram.binOf(shownGreen), 1);
-    blue.addToBin(LogHistogram.binOf(b), 1);
-    luminance.addToBin(LogHistogram.binOf(y), 1);
-    brightest.addToBin(LogHistogram.binOf(most), 1);
-    tally(clipped, r >= 1, greenClips, b >= 1, most >= 1);
-    tally(crushed, r <= 0, g <= 0, b <= 0, most <= 0);
-    return most >= 1 ? PixelFlags.CLIPPED : most <= 0 ? PixelFlags.CRUSHED : 0;
-  }
-
-  private static void tally(long[] counts, boolean r, boolean g, boolean b, boolean combined) {
-    counts[0] += r ? 1 : 0;
-    counts[1] += g ? 1 : 0;
-    counts[2] += b ? 1 : 0;
-    counts[3] += combined ? 1 : 0;
+    return most == SATURATED ? PixelFlags.CLIPPED : 0;
   }
 
   /**
    * @throws IllegalStateException if a row is missing
    */
   public FrameMeasure measure() {
-    if (counted != rows) {
-      throw new IllegalStateException("only " + counted + " of " + rows + " rows were counted");
+    return measure(List.of(this));
+  }
+
+  /**
+   * What the parts of one frame tell together.
+   *
+   * @param parts from the top to the bottom, of one width; all but the last of an even height
+   * @throws IllegalStateException if a row is missing
+   */
+  public static FrameMeasure measure(List<MosaicMeter> parts) {
+    MosaicMeter first = parts.get(0);
+    LogHistogram.Builder[] channels = new LogHistogram.Builder[5];
+    for (int i = 0; i < channels.length; i++) {
+      channels[i] = new LogHistogram.Builder();
+    }
+    long[] clipped = new long[4];
+    long[] crushed = new long[4];
+    Texture texture = new Texture(first.columns);
+    int height = 0;
+    long blocks = 0;
+    for (MosaicMeter part : parts) {
+      if (part.counted != part.rows) {
+        throw new IllegalStateException(
+            "only " + part.counted + " of " + part.rows + " rows were counted");
+      }
+      int[][] counts = {part.red, part.green, part.blue, part.luminance, part.brightest};
+      for (int i = 0; i < channels.length; i++) {
+        for (int bin = 0; bin <= SATURATED; bin++) {
+          channels[i].addToBin(bin, counts[i][bin]);
+        }
+      }
+      // A code of saturation has the bin of saturation for itself: the one below is 2 % darker.
+      clipped[0] += part.red[SATURATED];
+      clipped[1] += part.green[SATURATED];
+      clipped[2] += part.blue[SATURATED];
+      clipped[3] += part.brightest[SATURATED];
+      for (int i = 0; i < crushed.length; i++) {
+        crushed[i] += part.crushed[i];
+      }
+      texture.append(part.texture);
+      height += part.height;
+      blocks += (long) part.columns * part.rows;
     }
     return new FrameMeasure(
-        width,
+        first.width,
         height,
         FrameSource.RAW,
-        (long) columns * rows,
+        blocks,
         new PixelCounts(clipped[0], clipped[1], clipped[2], clipped[3]),
         new PixelCounts(crushed[0], crushed[1], crushed[2], crushed[3]),
-        red.build(),
-        green.build(),
-        blue.build(),
-        luminance.build(),
-        brightest.build(),
+        channels[0].build(),
+        channels[1].build(),
+        channels[2].build(),
+        channels[3].build(),
+        channels[4].build(),
         texture.sharpness(),
-        pool.histogram(),
-        areas.areas());
+        ClippedRuns.areas(parts.stream().map(part -> part.runs).toList(), first.columns));
   }
 }

@@ -1,32 +1,65 @@
 package org.scenespan.frame;
 
+import java.util.ArrayList;
+import java.util.List;
+
 /**
- * Counts the pixels of an 8-bit picture row by row, with nothing left out and nothing averaged. Not
- * for sharing between threads.
+ * Counts the pixels of an 8-bit picture with nothing left out and nothing averaged: row by row from
+ * the top, or by several tallies at once, each with rows of its own. Which one counts a row makes
+ * no difference to the last bit.
  *
  * <p>The histograms of the channels and of the brightest channel follow from counts of code values
  * at no cost per pixel; only luminance is worked out pixel by pixel.
  */
 public final class PixelMeter {
-  private static final int CODES = 256;
+  static final int CODES = 256;
+
+  /** Slots to a stop of luminance, so many that none holds more than one edge of two bins. */
+  private static final int SLOT_BITS = 5;
+
+  /** Leaves a double's exponent and the topmost bits of its mantissa: the number of its slot. */
+  static final int SLOT_SHIFT = 52 - SLOT_BITS;
+
+  /** The slot below the lowest edge; it holds all that is darker, too. */
+  static final int FIRST_SLOT = slotOf(Math.pow(2, LogHistogram.FROM_STOPS)) - 1;
+
+  /** The bin of the least value of each slot. */
+  static final byte[] BIN_OF_SLOT = new byte[slotOf(1) - FIRST_SLOT + 1];
+
+  /**
+   * The greatest value of a slot that is still in that bin, as a double's bits, which have the
+   * order of the values.
+   */
+  static final long[] EDGE_IN_SLOT = new long[BIN_OF_SLOT.length];
+
+  static {
+    for (int slot = 0; slot < BIN_OF_SLOT.length; slot++) {
+      long least = (long) (slot + FIRST_SLOT) << SLOT_SHIFT;
+      long greatest = least + (1L << SLOT_SHIFT) - 1;
+      int bin = LogHistogram.binOf(slot == 0 ? 0 : Double.longBitsToDouble(least));
+      BIN_OF_SLOT[slot] = (byte) bin;
+      EDGE_IN_SLOT[slot] = greatest;
+      if (LogHistogram.binOf(Double.longBitsToDouble(greatest)) > bin) {
+        EDGE_IN_SLOT[slot] = lastOfBin(bin, least, greatest);
+      }
+    }
+  }
 
   private final int width;
   private final int height;
   private final FrameSource source;
   private final ToneResponse response;
-  private final long[] red = new long[CODES];
-  private final long[] green = new long[CODES];
-  private final long[] blue = new long[CODES];
-  private final long[] brightest = new long[CODES];
-  private final long[] luminance = new long[LogHistogram.SATURATED_BIN + 1];
-  private final double[] linear = new double[CODES];
-  private final double[] redPart = new double[CODES];
-  private final double[] greenPart = new double[CODES];
-  private final double[] bluePart = new double[CODES];
-  private final byte[] flagOf = new byte[CODES];
-  private final Texture texture;
-  private final Pool pool;
-  private final AreaTracer areas;
+  final double[] redPart = new double[CODES];
+  final double[] greenPart = new double[CODES];
+  final double[] bluePart = new double[CODES];
+  private final double[] rowSums;
+  private final ClippedRuns runs;
+  private final double[] rowSquares;
+  private final boolean[] taken;
+  private final List<PixelTally> tallies = new ArrayList<>();
+  private final int[][] planes = new int[3][];
+  private final int[] flagPlane;
+  private PixelTally own;
   private int rows;
 
   /**
@@ -35,6 +68,16 @@ public final class PixelMeter {
    * @param response of 8-bit codes, the same for every channel, never decreasing
    */
   public PixelMeter(int width, int height, FrameSource source, ToneResponse response) {
+    this(width, height, source, response, ColourSpace.SRGB);
+  }
+
+  /** For codes of a colour space. */
+  public PixelMeter(int width, int height, FrameSource source, ColourSpace space) {
+    this(width, height, source, space.response(8), space);
+  }
+
+  private PixelMeter(
+      int width, int height, FrameSource source, ToneResponse response, ColourSpace space) {
     if (!(width > 0 && height > 0)) {
       throw new IllegalArgumentException(
           "a picture's size (" + width + " x " + height + ") must be above 0");
@@ -46,16 +89,46 @@ public final class PixelMeter {
     this.height = height;
     this.source = source;
     this.response = response;
-    this.texture = new Texture(width);
-    this.pool = new Pool(width, height);
-    this.areas = new AreaTracer(width);
-    for (int code = 0; code < CODES; code++) {
-      linear[code] = response.linear(code);
-      redPart[code] = Luminance.RED * linear[code];
-      greenPart[code] = Luminance.GREEN * linear[code];
-      bluePart[code] = Luminance.BLUE * linear[code];
-      flagOf[code] = code == CODES - 1 ? PixelFlags.CLIPPED : code == 0 ? PixelFlags.CRUSHED : 0;
+    this.rowSums = new double[height];
+    this.runs = new ClippedRuns(height);
+    this.rowSquares = new double[height];
+    this.taken = new boolean[height];
+    int padded = (width + 1) / 2 * 2;
+    this.flagPlane = new int[padded];
+    for (int channel = 0; channel < planes.length; channel++) {
+      planes[channel] = new int[padded];
     }
+    for (int code = 0; code < CODES; code++) {
+      double linear = response.linear(code);
+      redPart[code] = space.red() * linear;
+      greenPart[code] = space.green() * linear;
+      bluePart[code] = space.blue() * linear;
+    }
+  }
+
+  private static int slotOf(double value) {
+    return (int) (Double.doubleToRawLongBits(value) >>> SLOT_SHIFT);
+  }
+
+  private static long lastOfBin(int bin, long least, long greatest) {
+    long in = least;
+    long out = greatest;
+    while (out - in > 1) {
+      long middle = in + (out - in) / 2;
+      if (LogHistogram.binOf(Double.longBitsToDouble(middle)) > bin) {
+        out = middle;
+      } else {
+        in = middle;
+      }
+    }
+    return in;
+  }
+
+  /** A part of the counting for one thread; its counts are in the measure. */
+  public synchronized PixelTally tally() {
+    PixelTally tally = new PixelTally(this, width);
+    tallies.add(tally);
+    return tally;
   }
 
   /**
@@ -65,25 +138,14 @@ public final class PixelMeter {
    * @param flags takes the {@link PixelFlags} of each pixel
    */
   public void colourRow(byte[] rgb, byte[] flags) {
-    beginRow();
-    double[] row = texture.row();
-    for (int x = 0, i = 0; x < width; x++, i += 3) {
-      int r = rgb[i] & 0xff;
-      int g = rgb[i + 1] & 0xff;
-      int b = rgb[i + 2] & 0xff;
-      int most = Math.max(r, Math.max(g, b));
-      red[r]++;
-      green[g]++;
-      blue[b]++;
-      brightest[most]++;
-      double y = redPart[r] + greenPart[g] + bluePart[b];
-      luminance[LogHistogram.binOf(y)]++;
-      row[x] = y;
-      flags[x] = flagOf[most];
+    for (int channel = 0; channel < 3; channel++) {
+      int[] plane = planes[channel];
+      int half = plane.length / 2;
+      for (int x = 0, i = channel; x < width; x++, i += 3) {
+        plane[(x & 1) * half + (x >> 1)] = rgb[i] & 0xff;
+      }
     }
-    pool.row(row);
-    areas.row(flags);
-    texture.endRow();
+    nextRow(planes[0], planes[1], planes[2], flags);
   }
 
   /**
@@ -93,36 +155,67 @@ public final class PixelMeter {
    * @param flags takes the {@link PixelFlags} of each pixel
    */
   public void greyRow(byte[] grey, byte[] flags) {
-    beginRow();
-    double[] row = texture.row();
+    int[] plane = planes[0];
+    int half = plane.length / 2;
     for (int x = 0; x < width; x++) {
-      int code = grey[x] & 0xff;
-      red[code]++;
-      green[code]++;
-      blue[code]++;
-      brightest[code]++;
-      luminance[LogHistogram.binOf(linear[code])]++;
-      row[x] = linear[code];
-      flags[x] = flagOf[code];
+      plane[(x & 1) * half + (x >> 1)] = grey[x] & 0xff;
     }
-    pool.row(row);
-    areas.row(flags);
-    texture.endRow();
+    nextRow(plane, plane, plane, flags);
   }
 
-  private void beginRow() {
-    if (rows == height) {
+  private void nextRow(int[] red, int[] green, int[] blue, byte[] flags) {
+    if (own == null) {
+      own = tally();
+    }
+    own.row(rows, red, green, blue, flagPlane);
+    rows++;
+    int half = flagPlane.length / 2;
+    for (int x = 0; x < width; x++) {
+      flags[x] = (byte) flagPlane[(x & 1) * half + (x >> 1)];
+    }
+  }
+
+  void takeRow(int row) {
+    if (!(row >= 0 && row < height)) {
       throw new IllegalStateException("more than " + height + " rows");
     }
-    rows++;
+    if (taken[row]) {
+      throw new IllegalStateException("row " + row + " comes twice");
+    }
+    taken[row] = true;
+  }
+
+  void addClipped(int row, int[] flags) {
+    runs.planes(row, flags, width);
   }
 
   /**
+   * @param light sum of the row's luminances
+   * @param squares sum of their squared differences to their neighbours on the left and above
+   */
+  void addRow(int row, double light, double squares) {
+    rowSums[row] = light;
+    rowSquares[row] = squares;
+  }
+
+  /**
+   * To be called when all tallies have ended.
+   *
    * @throws IllegalStateException if a row is missing
    */
-  public FrameMeasure measure() {
-    if (rows != height) {
-      throw new IllegalStateException("only " + rows + " of " + height + " rows were counted");
+  public synchronized FrameMeasure measure() {
+    for (int row = 0; row < height; row++) {
+      if (!taken[row]) {
+        throw new IllegalStateException("row " + row + " of " + height + " was not counted");
+      }
+    }
+    long[] red = new long[CODES];
+    long[] green = new long[CODES];
+    long[] blue = new long[CODES];
+    long[] brightest = new long[CODES];
+    long[] luminance = new long[LogHistogram.SATURATED_BIN + 1];
+    for (PixelTally tally : tallies) {
+      tally.addTo(red, green, blue, brightest, luminance);
     }
     int top = CODES - 1;
     return new FrameMeasure(
@@ -137,8 +230,23 @@ public final class PixelMeter {
         LogHistogram.ofCodes(blue, response::linear),
         LogHistogram.ofCounts(luminance),
         LogHistogram.ofCodes(brightest, response::linear),
-        texture.sharpness(),
-        pool.histogram(),
-        areas.areas());
+        sharpness(),
+        ClippedRuns.areas(List.of(runs), width));
+  }
+
+  /** Mean squared difference over the squared mean; 0 for a black picture or a single pixel. */
+  private double sharpness() {
+    double sum = 0;
+    double squares = 0;
+    for (int row = 0; row < height; row++) {
+      sum += rowSums[row];
+      squares += rowSquares[row];
+    }
+    double pairs = (double) (width - 1) * height + (double) width * (height - 1);
+    if (!(pairs > 0 && sum > 0)) {
+      return 0;
+    }
+    double mean = sum / ((double) width * height);
+    return squares / pairs / (mean * mean);
   }
 }

@@ -8,6 +8,7 @@ final class Texture {
   private final int width;
   private final double[] row;
   private final double[] above;
+  private final double[] top;
   private boolean first = true;
   private double sum;
   private double squares;
@@ -17,6 +18,7 @@ final class Texture {
     this.width = width;
     this.row = new double[width];
     this.above = new double[width];
+    this.top = new double[width];
   }
 
   /** The row to fill with luminances before {@link #endRow()}. */
@@ -39,11 +41,32 @@ final class Texture {
         down += difference * difference;
       }
     }
+    if (first) {
+      System.arraycopy(row, 0, top, 0, width);
+    }
     System.arraycopy(row, 0, above, 0, width);
     first = false;
     sum += rowSum;
     squares += across + down;
     rows++;
+  }
+
+  /** Puts the rows of another part under these. */
+  void append(Texture below) {
+    if (!first && !below.first) {
+      for (int x = 0; x < width; x++) {
+        double difference = below.top[x] - above[x];
+        squares += difference * difference;
+      }
+    }
+    if (first) {
+      System.arraycopy(below.top, 0, top, 0, width);
+    }
+    System.arraycopy(below.above, 0, above, 0, width);
+    first = first && below.first;
+    sum += below.sum;
+    squares += below.squares;
+    rows += below.rows;
   }
 
   /** Mean squared difference over the squared mean; 0 for a black picture or a single pixel. */

@@ -1,5 +1,7 @@
 package org.scenespan.frame;
 
+import java.util.function.DoubleUnaryOperator;
+
 /**
  * From code values to linear light relative to saturation. Immutable.
  *
@@ -19,10 +21,20 @@ public final class ToneResponse {
    * @param bits 1 to 16
    */
   public static ToneResponse srgb(int bits) {
+    return of(bits, ToneResponse::srgbToLinear);
+  }
+
+  /**
+   * A response by a transfer function; the highest code is clipping.
+   *
+   * @param bits 1 to 16
+   * @param transfer linear light of an encoded value, 0 to 1 on both sides, never decreasing
+   */
+  public static ToneResponse of(int bits, DoubleUnaryOperator transfer) {
     int codes = codes(bits);
     double[] linear = new double[codes];
     for (int code = 0; code < codes; code++) {
-      linear[code] = srgbToLinear((double) code / (codes - 1));
+      linear[code] = transfer.applyAsDouble((double) code / (codes - 1));
     }
     return new ToneResponse(linear);
   }

@@ -106,7 +106,7 @@ public final class Journal implements AutoCloseable {
   /**
    * Appends events; when this returns they are on disk.
    *
-   * @return the records as they were written
+   * @return the records as they will be read: numbers have the journal's decimals
    * @throws IOException if they could not be written (a full disk); the journal then ends with its
    *     last whole record, as if nothing had been asked
    */
@@ -120,12 +120,13 @@ public final class Journal implements AutoCloseable {
     long start = end();
     long position = start;
     for (Event event : events) {
-      JournalRecord record = new JournalRecord(ends.size() + records.size() + 1L, at, event);
-      String line = EventJson.write(record) + "\n";
+      String line =
+          EventJson.write(new JournalRecord(ends.size() + records.size() + 1L, at, event));
+      records.add(readBack(line));
+      line += "\n";
       position += line.getBytes(StandardCharsets.UTF_8).length;
       newEnds.add(position);
       text.append(line);
-      records.add(record);
     }
     try {
       ByteBuffer bytes = StandardCharsets.UTF_8.encode(text.toString());
@@ -143,6 +144,15 @@ public final class Journal implements AutoCloseable {
       ends.addAll(newEnds);
     }
     return records;
+  }
+
+  /** What a resumed session will know; nothing is written that could not be read. */
+  private static JournalRecord readBack(String line) {
+    try {
+      return EventJson.read(line);
+    } catch (MalformedRecord malformed) {
+      throw new IllegalStateException("a record that cannot be read back: " + line, malformed);
+    }
   }
 
   private long end() {
@@ -220,6 +230,7 @@ public final class Journal implements AutoCloseable {
     long end = 0;
     long number = 0;
     String wrong = null;
+    State state = State.EMPTY;
     try (InputStream reader = new BufferedInputStream(Files.newInputStream(file))) {
       for (Line line = Line.next(reader); line != null; line = Line.next(reader)) {
         if (wrong != null) {
@@ -234,10 +245,13 @@ public final class Journal implements AutoCloseable {
           if (record.seq() != number) {
             throw new MalformedRecord("seq is " + record.seq() + " where " + number + " is due");
           }
+          state = record.event().applyTo(state, record.at());
           end += line.bytes().length + 1;
           sink.take(record, end);
         } catch (MalformedRecord malformed) {
           wrong = malformed.getMessage();
+        } catch (RuntimeException impossible) {
+          wrong = "it does not follow from the records before it";
         }
       }
     }

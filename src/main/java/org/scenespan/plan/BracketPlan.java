@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.scenespan.frame.FrameSource;
+import org.scenespan.frame.LogHistogram;
 import org.scenespan.frame.MidGrey;
 import org.scenespan.frame.NoiseModel;
 import org.scenespan.light.Ev;
@@ -41,6 +42,9 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
 
   /** Beyond a tail that is only guessed, in stops, so that one more frame surely tells it. */
   private static final Stops PAST_GUESS = new Stops(1);
+
+  /** What a bin and what is left of noise may hide of the light at the edge of an empty stretch. */
+  private static final double BIN_AND_NOISE_STOPS = 0.35;
 
   public BracketPlan {
     Stops width = widthFor(goal, latitude, noise);
@@ -137,7 +141,12 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
         shadowsFirst
             ? span.low().plus(width()).minus(new Stops(Math.min(spare, 0.15)))
             : span.high().plus(new Stops(spare));
-    Exposure exposure = atClipPoint(clipPoint, shadowsFirst ? Rounding.BRIGHTER : Rounding.NEAREST);
+    Exposure exposure =
+        atClipPoint(
+            clipPoint,
+            shadowsFirst
+                ? Rounding.BRIGHTER
+                : spare < Stops.THIRD.value() / 2 ? Rounding.DARKER : Rounding.NEAREST);
     return expose(
         exposure,
         String.format(
@@ -254,8 +263,8 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
     }
     Evidence brightest = turnout.brightest();
     boolean even = goal.intent().steps().isPresent();
-    Stops largest = step().plus(even ? Stops.ZERO : emptyBelow(brightest));
     Stops wanted = span.openBelow().plus(margin(brightest));
+    Stops largest = even ? step() : joining(wanted, span).plus(emptyBelow(brightest));
     boolean told = !even && !span.lowIsGuess() && wanted.compareTo(largest) <= 0;
     Stops step = told ? wanted : even ? largest : leastTime(turnout, largest);
     Exposure exposure =
@@ -292,6 +301,15 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
             outlook(turnout)));
   }
 
+  /** The step that joins; towards a tail that is told without overlap, where that saves a frame. */
+  private Stops joining(Stops wanted, SpanEstimate span) {
+    double whole = width().value() - SpanEstimate.Gap.LEAST_STOPS;
+    boolean saves =
+        !span.lowIsGuess()
+            && Math.ceil(wanted.value() / whole) < Math.ceil(wanted.value() / step().value());
+    return saves ? new Stops(whole) : step();
+  }
+
   private Stops margin(Evidence brightest) {
     return brightest.source() == FrameSource.RAW ? TAIL_MARGIN : EIGHT_BIT_TAIL_MARGIN;
   }
@@ -319,12 +337,16 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
       return Stops.ZERO;
     }
     Stops floor = noise.floorStops(goal.snr(), brightest.exposure().iso());
-    double below = brightest.light(noise).shareBelow(floor).value();
-    Stops top =
-        brightest
-            .light(noise)
-            .percentile(new Share(Math.max(0, below - SpanEstimate.Gap.EMPTY_SHARE)));
-    return new Stops(Math.max(0, floor.minus(top).value()));
+    double empty =
+        Math.min(
+            emptyBelow(brightest.light(noise), floor), emptyBelow(brightest.brightest(), floor));
+    return new Stops(Math.max(0, empty - BIN_AND_NOISE_STOPS));
+  }
+
+  private static double emptyBelow(LogHistogram light, Stops floor) {
+    double below = light.shareBelow(floor).value();
+    Share rest = new Share(Math.max(0, below - SpanEstimate.Gap.EMPTY_SHARE));
+    return floor.minus(light.percentile(rest)).value();
   }
 
   private Optional<Decision> between(Turnout turnout) {

@@ -20,7 +20,6 @@ import org.scenespan.light.Stops;
  * @param source what was measured: raw data sees deeper into the shadows than a JPEG of eight bits
  * @param luminance pixels by luminance
  * @param brightest pixels by their brightest channel, the one that clips first
- * @param pooled means over squares of pixels by luminance
  * @param clippedAreas clipped pixels by the size of their connected area
  */
 public record Evidence(
@@ -28,7 +27,6 @@ public record Evidence(
     FrameSource source,
     LogHistogram luminance,
     LogHistogram brightest,
-    LogHistogram pooled,
     ClippedAreas clippedAreas) {
   /**
    * The darkest code of an 8-bit picture that is believed: at code 3 one code is half a stop, and
@@ -45,7 +43,6 @@ public record Evidence(
         measure.source(),
         measure.luminance(),
         measure.brightest(),
-        measure.pooled(),
         measure.clippedAreas());
   }
 

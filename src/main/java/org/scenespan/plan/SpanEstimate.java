@@ -88,12 +88,7 @@ public record SpanEstimate(
     Stops tail = light.percentile(goal.darkShareToLetGo());
     Stops deepest = brightest.seesDownTo(noise);
     boolean deeper = tail.compareTo(deepest) <= 0;
-    if (deeper) {
-      // Means over squares of pixels tell a little more, though texture is averaged in them.
-      Stops pooled = brightest.pooled().percentile(goal.darkShareToLetGo());
-      tail = pooled.compareTo(deepest) < 0 ? pooled : deepest;
-    }
-    Ev low = brightest.sceneEv(tail);
+    Ev low = brightest.sceneEv(deeper ? deepest : tail);
     double missing = bottom.low().minus(low).value();
     boolean drowns = missing > TELLS_APART_STOPS;
     if (low.isAbove(high)) {

@@ -1,6 +1,7 @@
 package org.scenespan.rehearsal;
 
 import java.util.List;
+import org.scenespan.frame.Radiance;
 
 /** The scenes that need no file. */
 final class BundledScenes {

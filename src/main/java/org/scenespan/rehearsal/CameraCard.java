@@ -70,6 +70,21 @@ final class CameraCard {
     }
   }
 
+  /** Writes a file that is there once more. */
+  void rewrite(Path file, byte[] bytes) throws IOException {
+    write(file, bytes, 0, bytes.length, StandardOpenOption.TRUNCATE_EXISTING);
+  }
+
+  /** Writes a file once more, under a name of its own. */
+  void copy(Path file, byte[] bytes) throws IOException {
+    Path other = file.resolveSibling("COPY_" + file.getFileName());
+    write(other, bytes, 0, bytes.length, StandardOpenOption.CREATE_NEW);
+  }
+
+  void renumber(int first) {
+    next = first;
+  }
+
   private Path underway(Path file) {
     return placing == Placing.GROWING ? file : file.resolveSibling(file.getFileName() + ".part");
   }

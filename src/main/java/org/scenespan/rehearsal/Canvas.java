@@ -1,5 +1,7 @@
 package org.scenespan.rehearsal;
 
+import org.scenespan.frame.Radiance;
+
 /** A picture of linear light under construction: three values a pixel. */
 final class Canvas {
   final int width;

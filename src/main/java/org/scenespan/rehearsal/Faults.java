@@ -19,11 +19,29 @@ public interface Faults {
   }
 
   /**
-   * @param shot the number that the controller gave to the shot
+   * @param shot the number that the controller gave to the shot; {@link SimulatedRig#BY_HAND} for
+   *     one taken at the camera
    */
   default FrameFate onFrame(int shot, Instant now) {
     return new FrameFate.Deliver();
   }
+
+  /**
+   * How far the camera's clock is ahead of what it was set to; negative where it is behind.
+   *
+   * @param now when a shutter opens
+   */
+  default Duration clockError(Instant now) {
+    return Duration.ZERO;
+  }
+
+  /**
+   * Told of each file's whole content before a byte of it is written, so that a test can know a
+   * file by what is in it.
+   *
+   * @param shot as given to {@link #onFrame}
+   */
+  default void onFile(int shot, byte[] content) {}
 
   /** What becomes of one reply. Replies never overtake each other: a late one delays the next. */
   sealed interface ReplyFate {
@@ -56,5 +74,17 @@ public interface Faults {
 
     /** They come later by this much; later frames do not wait for them. */
     record Delay(Duration by) implements FrameFate {}
+
+    /** Only half of each file is ever written. */
+    record Halve() implements FrameFate {}
+
+    /** Each file is made and stays empty. */
+    record Empty() implements FrameFate {}
+
+    /** Where raw file and JPEG are written, only one of them comes. */
+    record OneOnly(boolean raw) implements FrameFate {}
+
+    /** They come, and some time later once more: over themselves, or under another name. */
+    record Repeat(Duration after, boolean inPlace) implements FrameFate {}
   }
 }

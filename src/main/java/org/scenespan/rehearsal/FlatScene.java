@@ -4,6 +4,8 @@ import static org.scenespan.rehearsal.Canvas.mixed;
 import static org.scenespan.rehearsal.Canvas.scaled;
 import static org.scenespan.rehearsal.Turbulence.step;
 
+import org.scenespan.frame.Radiance;
+
 /** Wooded hills in mist under an even sky: about five stops, which one frame holds. */
 final class FlatScene {
   private static final int WIDTH = 960;

@@ -6,6 +6,8 @@ import static org.scenespan.rehearsal.Canvas.sum;
 import static org.scenespan.rehearsal.Turbulence.mix;
 import static org.scenespan.rehearsal.Turbulence.step;
 
+import org.scenespan.frame.Radiance;
+
 /**
  * Ridges in haze before a low sun, a lake that mirrors them, and a dark bank with conifers: more
  * than fifteen stops, drawn from a fixed seed. Lengths are in parts of the picture's height.

@@ -3,6 +3,7 @@ package org.scenespan.rehearsal;
 import java.nio.file.Path;
 import java.util.List;
 import org.scenespan.frame.Luminance;
+import org.scenespan.frame.Radiance;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Stops;
 

@@ -4,9 +4,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.List;
 import java.util.Optional;
 import java.util.PriorityQueue;
 import org.scenespan.light.Aperture;
@@ -21,10 +19,15 @@ final class SimulatedCamera {
 
   private record Pending(int shot, Exposure exposure, Instant opens, Instant closes) {}
 
-  private record Writing(Instant due, long order, Frame frame, boolean raw, boolean first) {}
+  /** Something to do to a file, at a time. */
+  private record Writing(Instant due, long order, Act act) {}
+
+  private interface Act {
+    void perform() throws IOException;
+  }
 
   /** A frame that is taken but not yet whole on the card. */
-  private record Frame(int sequence, int number, Exposure exposure, Instant opened) {}
+  private record Frame(int shot, int sequence, int number, Exposure exposure, Instant shown) {}
 
   private final RigSettings settings;
   private final Scene scene;
@@ -33,15 +36,11 @@ final class SimulatedCamera {
   private final Faults faults;
   private final PriorityQueue<Writing> writings =
       new PriorityQueue<>(Comparator.comparing(Writing::due).thenComparing(Writing::order));
-  private final List<Encoded> encoded = new ArrayList<>();
   private Exposure exposure = AT_RESET;
   private Optional<Pending> pending = Optional.empty();
   private int lastShot;
   private int taken;
   private long order;
-
-  /** Bytes of a file of which only the first half is written. */
-  private record Encoded(Path file, byte[] bytes) {}
 
   SimulatedCamera(RigSettings settings, Scene scene, Path folder, Faults faults) {
     this.settings = settings;
@@ -79,6 +78,11 @@ final class SimulatedCamera {
     pending = Optional.of(new Pending(shot, exposure, opens, opens.plusNanos(nanos)));
   }
 
+  /** The next files are numbered from here on. */
+  void renumber(int first) {
+    card.renumber(first);
+  }
+
   /** When something next happens by itself. */
   Optional<Instant> nextDue() {
     Optional<Instant> closes = pending.map(Pending::closes);
@@ -99,54 +103,99 @@ final class SimulatedCamera {
     Writing next = writings.peek();
     if (ending.isPresent() && (next == null || !next.due.isBefore(ending.get().closes))) {
       pending = Optional.empty();
-      lastShot = ending.get().shot;
+      if (ending.get().shot != SimulatedRig.BY_HAND) {
+        lastShot = ending.get().shot;
+      }
       close(ending.get());
     } else if (next != null) {
       writings.remove();
-      write(next);
+      next.act.perform();
     }
   }
 
   private void close(Pending shot) throws IOException {
+    Instant shown = shot.opens.plus(settings.cameraClock()).plus(faults.clockError(shot.opens));
     Faults.FrameFate fate = faults.onFrame(shot.shot, shot.closes);
     // A lost frame, too, takes a number and its part of the noise.
-    Frame frame = new Frame(++taken, card.takeNumber(), shot.exposure, shot.opens);
-    Duration late = fate instanceof Faults.FrameFate.Delay delay ? delay.by() : Duration.ZERO;
+    Frame frame = new Frame(shot.shot, ++taken, card.takeNumber(), shot.exposure, shown);
     if (fate instanceof Faults.FrameFate.Lose) {
       return;
     }
-    plan(frame, false, shot.closes.plus(late), settings.jpegTime());
-    if (settings.raw()) {
-      plan(frame, true, shot.closes.plus(late), settings.rawTime());
+    Optional<Boolean> only =
+        fate instanceof Faults.FrameFate.OneOnly one && settings.raw()
+            ? Optional.of(one.raw())
+            : Optional.empty();
+    if (!only.equals(Optional.of(true))) {
+      plan(new FrameFile(frame, false), shot.closes, settings.jpegTime(), fate);
+    }
+    if (settings.raw() && !only.equals(Optional.of(false))) {
+      plan(new FrameFile(frame, true), shot.closes, settings.rawTime(), fate);
     }
   }
 
-  private void plan(Frame frame, boolean raw, Instant from, Duration time) {
-    writings.add(new Writing(from.plus(time.dividedBy(2)), order++, frame, raw, true));
-    writings.add(new Writing(from.plus(time), order++, frame, raw, false));
-  }
-
-  private void write(Writing writing) throws IOException {
-    int number = writing.frame.number;
-    Path file = writing.raw ? card.raw(number) : card.jpeg(number);
-    if (writing.first) {
-      byte[] bytes = encode(writing.frame, writing.raw);
-      card.begin(file, bytes);
-      encoded.add(new Encoded(file, bytes));
+  private void plan(FrameFile file, Instant closes, Duration time, Faults.FrameFate fate) {
+    Duration late = fate instanceof Faults.FrameFate.Delay delay ? delay.by() : Duration.ZERO;
+    Instant from = closes.plus(late);
+    if (fate instanceof Faults.FrameFate.Empty) {
+      later(from.plus(time), file::touch);
       return;
     }
-    for (Encoded half : List.copyOf(encoded)) {
-      if (half.file.equals(file)) {
-        encoded.remove(half);
-        card.finish(file, half.bytes);
-      }
+    later(from.plus(time.dividedBy(2)), file::begin);
+    if (!(fate instanceof Faults.FrameFate.Halve)) {
+      later(from.plus(time), file::finish);
+    }
+    if (fate instanceof Faults.FrameFate.Repeat repeat) {
+      later(from.plus(time).plus(repeat.after()), repeat.inPlace() ? file::rewrite : file::copy);
     }
   }
 
-  private byte[] encode(Frame frame, boolean raw) {
-    SensorFrame codes = sensor.expose(scene, frame.exposure, frame.sequence);
-    Instant clock = frame.opened.plus(settings.cameraClock());
-    FrameLabel label = new FrameLabel(frame.exposure, clock.atOffset(settings.zone()));
-    return raw ? DngFile.encode(codes, label) : JpegFile.encode(codes, label);
+  private void later(Instant due, Act act) {
+    writings.add(new Writing(due, order++, act));
+  }
+
+  /** One file of a frame; its bytes are made when they are first written. */
+  private final class FrameFile {
+    private final Frame frame;
+    private final boolean raw;
+    private final Path path;
+    private byte[] bytes = new byte[0];
+
+    FrameFile(Frame frame, boolean raw) {
+      this.frame = frame;
+      this.raw = raw;
+      this.path = raw ? card.raw(frame.number) : card.jpeg(frame.number);
+    }
+
+    void touch() throws IOException {
+      card.begin(path, bytes);
+    }
+
+    void begin() throws IOException {
+      SensorFrame codes = sensor.expose(scene, frame.exposure, frame.sequence);
+      FrameLabel label = new FrameLabel(frame.exposure, frame.shown.atOffset(settings.zone()));
+      byte[] whole = raw ? DngFile.encode(codes, label) : JpegFile.encode(codes, label);
+      faults.onFile(frame.shot, whole);
+      card.begin(path, whole);
+      bytes = whole;
+    }
+
+    /** Nothing comes after a beginning that failed. */
+    void finish() throws IOException {
+      if (bytes.length > 0) {
+        card.finish(path, bytes);
+      }
+    }
+
+    void rewrite() throws IOException {
+      if (bytes.length > 0) {
+        card.rewrite(path, bytes);
+      }
+    }
+
+    void copy() throws IOException {
+      if (bytes.length > 0) {
+        card.copy(path, bytes);
+      }
+    }
   }
 }

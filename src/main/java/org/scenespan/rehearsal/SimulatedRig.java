@@ -23,6 +23,9 @@ import org.scenespan.light.Shutter;
  * threads.
  */
 public final class SimulatedRig {
+  /** The shot's number where somebody presses the camera's own button. */
+  public static final int BY_HAND = 0;
+
   static final String IDENTITY = "SCENESPAN,REFERENCE TRIGGER,0,1.0";
 
   /** With this many commands waiting for an exposure's end, no further line is taken. */
@@ -67,6 +70,19 @@ public final class SimulatedRig {
           accept(line);
           obey(now);
         });
+  }
+
+  /** Somebody presses the camera's own button; in the middle of an exposure it does nothing. */
+  public void press(Instant now) {
+    runDue(now);
+    if (!camera.isExposing()) {
+      camera.release(BY_HAND, now);
+    }
+  }
+
+  /** Somebody puts in an empty card: the files' numbers begin again. */
+  public void renumber(int first) {
+    camera.renumber(first);
   }
 
   /** The bytes that have been said since the last call; empty if none. */

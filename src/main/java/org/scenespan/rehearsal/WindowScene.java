@@ -5,6 +5,8 @@ import static org.scenespan.rehearsal.Canvas.scaled;
 import static org.scenespan.rehearsal.Canvas.sum;
 import static org.scenespan.rehearsal.Turbulence.step;
 
+import org.scenespan.frame.Radiance;
+
 /**
  * A dark room with a bright window: boards that shine towards it, a table with a jug, and outside a
  * sunlit hillside. About twelve stops. Lengths are in parts of the picture's height.

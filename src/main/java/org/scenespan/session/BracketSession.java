@@ -47,6 +47,7 @@ public final class BracketSession {
     void take(Input input) {
       if (input instanceof Input.Begun) {
         turn.record(new Event.SessionResumed());
+        estimate();
         turn.perform(new Effect.Greet());
       } else if (input instanceof Input.ClockTicked) {
         clockTicked();
@@ -54,6 +55,8 @@ public final class BracketSession {
         triggerGreeted(greeted.identity());
       } else if (input instanceof Input.TriggerLost lost) {
         triggerLost(lost.reason());
+      } else if (input instanceof Input.TriggerNoticed noticed) {
+        turn.record(new Event.TriggerNoticed(noticed.kind(), noticed.text()));
       } else if (input instanceof Input.SceneMetered metered) {
         if (turn.state().metered().isEmpty()) {
           turn.record(new Event.SceneMetered(metered.ev()));
@@ -146,7 +149,7 @@ public final class BracketSession {
 
     private void frameMeasured(FrameReading reading) {
       State state = turn.state();
-      if (state.seen().contains(reading.file())) {
+      if (isOldNews(reading)) {
         turn.record(
             new Event.FrameStray(reading.file(), "a file of this name was already dealt with"));
         return;
@@ -158,11 +161,36 @@ public final class BracketSession {
       }
       Match.Found found = (Match.Found) match;
       turn.record(Accounts.accepted(state.bracket(), found, reading));
-      turn.record(
-          new Event.SpanEstimated(
-              SpanEstimate.of(
-                  state.bracket().goal(), state.bracket().noise(), turn.state().evidence())));
+      estimate();
       proceed();
+    }
+
+    /** What the frames tell together; when resumed, too, since the last record may be missing. */
+    private void estimate() {
+      State state = turn.state();
+      if (!state.frames().isEmpty()) {
+        turn.record(
+            new Event.SpanEstimated(
+                SpanEstimate.of(
+                    state.bracket().goal(), state.bracket().noise(), state.evidence())));
+      }
+    }
+
+    /**
+     * Whether a file was dealt with before. A name alone does not say so: on a new card a camera
+     * begins its numbers again. A file that does not say how it was taken has nothing but its name.
+     */
+    private boolean isOldNews(FrameReading reading) {
+      State state = turn.state();
+      return state.seen().contains(reading.file())
+          && (reading.metadata().exposure().isEmpty()
+              || reading.metadata().capturedAt().isEmpty()
+              || state.frames().stream()
+                  .map(Event.FrameAccepted::frame)
+                  .anyMatch(
+                      known ->
+                          known.file().equals(reading.file())
+                              && known.metadata().equals(reading.metadata())));
     }
 
     private void clockTicked() {
@@ -174,9 +202,14 @@ public final class BracketSession {
         turn.record(new Event.ShotLost(awaited.get().number(), "no frame of it came in time"));
       }
       Duration outage = state.bracket().patience().outage();
-      if (isOver(state.triggerLostAt(), outage)) {
+      boolean triggerOver = isOver(state.triggerLostAt(), outage);
+      boolean folderOver = isOver(state.folderLostAt(), outage);
+      if ((triggerOver || folderOver) && finish()) {
+        return;
+      }
+      if (triggerOver) {
         close(Stopped.TRIGGER_FAILED, "The trigger was gone for " + outage.toSeconds() + " s.");
-      } else if (isOver(state.folderLostAt(), outage)) {
+      } else if (folderOver) {
         close(Stopped.FRAMES_MISSING, "The hot folder was gone for " + outage.toSeconds() + " s.");
       } else {
         proceed();
@@ -190,14 +223,14 @@ public final class BracketSession {
     /** Goes on with the next shot if everything that it needs is there. */
     private void proceed() {
       State state = turn.state();
+      if (state.isClosed() || state.held() || finish()) {
+        return;
+      }
       boolean meterDue = state.bracket().needsMeter() && state.metered().isEmpty();
-      if (state.isClosed()
-          || state.held()
-          || state.identity().isEmpty()
+      if (state.identity().isEmpty()
           || state.folderLostAt().isPresent()
           || meterDue
-          || state.awaited().isPresent()
-          || state.shots().stream().anyMatch(Shot::isAwaitingAnswer)) {
+          || isShooting()) {
         return;
       }
       Optional<Shot> last =
@@ -216,6 +249,33 @@ public final class BracketSession {
       decide(last);
     }
 
+    private boolean isShooting() {
+      State state = turn.state();
+      return state.awaited().isPresent() || state.shots().stream().anyMatch(Shot::isAwaitingAnswer);
+    }
+
+    /** Ends the session if the plan wants no more frames; that needs neither trigger nor folder. */
+    private boolean finish() {
+      State state = turn.state();
+      if (state.frames().isEmpty() || isShooting()) {
+        return false;
+      }
+      if (state.bracket().plan().next(state.evidence(), state.overhead(), state.bracket().known())
+          instanceof Decision.Finish finish) {
+        close(Stopped.of(finish.ending()), finish.why());
+        return true;
+      }
+      return false;
+    }
+
+    /** Whether a frame came in since a shot was decided on, be it a late one of an earlier shot. */
+    private boolean cameForward(Shot since) {
+      return turn.state().shots().stream()
+          .filter(shot -> shot.standing() == Shot.Standing.TAKEN)
+          .flatMap(shot -> shot.settledAt().stream())
+          .anyMatch(at -> at.isAfter(since.plannedAt()));
+    }
+
     private void decide(Optional<Shot> last) {
       State state = turn.state();
       BracketSetup setup = state.bracket();
@@ -229,15 +289,16 @@ public final class BracketSession {
       }
       Decision.Expose expose = (Decision.Expose) decision;
       boolean failed = last.isPresent() && last.get().standing() != Shot.Standing.TAKEN;
-      int attempt = failed ? last.get().attempt() + 1 : 1;
+      int attempt = failed && !cameForward(last.get()) ? last.get().attempt() + 1 : 1;
       if (attempt > setup.patience().retakes() + 1) {
         giveUp(last.get());
         return;
       }
+      boolean known = Matching.timesTellApart(state.clock(), setup.patience().frame());
       Exposure exposure =
-          failed && !Matching.timesTellApart(state.clock(), setup.patience().frame())
-              ? Retakes.distinct(expose.exposure(), state.shots(), setup.latitude())
-              : expose.exposure();
+          known && attempt <= Matching.ATTEMPTS_BY_CLOCK
+              ? expose.exposure()
+              : Retakes.distinct(expose.exposure(), state.shots(), setup.latitude());
       String why =
           failed
               ? "Shot " + last.get().number() + " brought no frame; take it again. " + expose.why()

@@ -19,6 +19,9 @@ public record CameraClock(Duration least, Duration most) {
     }
   }
 
+  /** What zones differ by: all offsets in use are whole quarters of an hour (IANA tz database). */
+  private static final long ZONE_STEP_MILLIS = Duration.ofMinutes(15).toMillis();
+
   /** How much is not known of it. */
   Duration uncertainty() {
     return most.minus(least);
@@ -41,5 +44,13 @@ public record CameraClock(Duration least, Duration most) {
     Instant first = shown.minus(most).minus(slack);
     Instant last = shown.plus(captured.granularity()).minus(least).plus(slack);
     return !last.isBefore(earliest) && !first.isAfter(latest);
+  }
+
+  /** Whether one or more whole steps between time zones lead from the other clock to this one. */
+  boolean isInAnotherZoneThan(CameraClock other, Duration slack) {
+    long from = least.minus(other.most).minus(slack).toMillis();
+    long to = most.minus(other.least).plus(slack).toMillis();
+    long step = Math.floorDiv(to, ZONE_STEP_MILLIS) * ZONE_STEP_MILLIS;
+    return step >= from && step != 0;
   }
 }

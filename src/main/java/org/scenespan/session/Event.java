@@ -51,6 +51,14 @@ public sealed interface Event {
     }
   }
 
+  /** The trigger said something without being asked; it changes nothing. */
+  record TriggerNoticed(String kind, String text) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state;
+    }
+  }
+
   record SceneMetered(Ev ev) implements Event {
     @Override
     public State applyTo(State state, Instant at) {

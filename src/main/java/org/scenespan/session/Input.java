@@ -1,5 +1,7 @@
 package org.scenespan.session;
 
+import java.time.Duration;
+import java.util.Optional;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.light.Ev;
 
@@ -17,14 +19,25 @@ public sealed interface Input {
   /** The port is gone, or a greeting was not answered within the profile's retries. */
   record TriggerLost(String reason) implements Input {}
 
+  /** The trigger said something without being asked: its battery, its temperature, a button. */
+  record TriggerNoticed(String kind, String text) implements Input {}
+
   /** The camera's or the trigger's meter was read. */
   record SceneMetered(Ev ev) implements Input {}
 
   /** The meter could not be read. */
   record MeterUnread(String reason) implements Input {}
 
-  /** The trigger says that the release of a shot is done. */
-  record ReleaseConfirmed(int shot) implements Input {}
+  /**
+   * The trigger says that the release of a shot is done.
+   *
+   * @param exposed how long it says that the shutter was open, if it says so
+   */
+  record ReleaseConfirmed(int shot, Optional<Duration> exposed) implements Input {
+    public ReleaseConfirmed(int shot) {
+      this(shot, Optional.empty());
+    }
+  }
 
   /** The trigger says that it did not release. */
   record ReleaseRefused(int shot, String reason) implements Input {}

@@ -15,10 +15,18 @@ import org.scenespan.light.Exposure;
  * the next shot. The file's own settings and capture time decide. Where nothing is known of the
  * camera's clock, a retake is set a click apart from the shot that it replaces ({@link Retakes}),
  * so that the settings tell the two apart.
+ *
+ * <p>A camera's clock may change its time zone in mid-session, or be put right. A frame whose
+ * settings were one shot's only is that shot's if the clock is off by a change of zone; if it is
+ * off by anything else, only after two tries brought nothing, of which the second retake is set
+ * apart even though the clock seems to be known. The clock is then learned anew.
  */
 final class Matching {
   /** The command's way through the trigger, the shutter's lag and a clock's drift in a session. */
   private static final Duration SLACK = Duration.ofMillis(1500);
+
+  /** How often a picture is tried before the camera's clock, though known, is doubted. */
+  static final int ATTEMPTS_BY_CLOCK = 2;
 
   private Matching() {}
 
@@ -52,17 +60,54 @@ final class Matching {
       return new Match.Stray(
           "its metadata says " + taken + ", the command was " + latest.exposure());
     }
-    if (clock.isPresent() && frame.capturedAt().isPresent()) {
-      return byCaptureTime(frame.capturedAt().get(), alike, clock.get(), now);
-    }
     boolean unique = alike.size() == 1 && noOtherHadIt(shots, alike.get(0));
+    if (clock.isPresent() && frame.capturedAt().isPresent()) {
+      CaptureTime captured = frame.capturedAt().get();
+      Optional<Shot> timed = byCaptureTime(captured, alike, clock.get(), now);
+      if (timed.isPresent()) {
+        return new Match.Found(timed.get(), Match.Proof.CAPTURE_TIME, Optional.empty());
+      }
+      if (!unique || !mayHaveJumped(frame, shots, alike.get(0), clock.get(), now)) {
+        return new Match.Stray(
+            "it was captured at "
+                + captured.local()
+                + " by the camera's clock, when no shot of these settings was being taken");
+      }
+      // No other shot had these settings: it is the camera's clock that was put forward or back.
+    }
     // Among shots that nothing tells apart, the oldest: a late frame must not pass for a new one.
     Shot shot = alike.get(0);
     Optional<CameraClock> learned =
         unique
-            ? frame.capturedAt().map(time -> CameraClock.learned(time, begin(shot), end(shot, now)))
+            ? frame.capturedAt().map(time -> CameraClock.learned(time, firstSet(shots, shot), now))
             : Optional.empty();
     return new Match.Found(shot, Match.Proof.EXPOSURE, learned);
+  }
+
+  private static Optional<CameraClock> learned(
+      FrameMetadata frame, List<Shot> shots, Shot shot, Instant now) {
+    return frame.capturedAt().map(time -> CameraClock.learned(time, firstSet(shots, shot), now));
+  }
+
+  /** Whether the clock was put to another zone, or is to be doubted since two tries failed. */
+  private static boolean mayHaveJumped(
+      FrameMetadata frame, List<Shot> shots, Shot shot, CameraClock clock, Instant now) {
+    return shot.attempt() > ATTEMPTS_BY_CLOCK
+        || learned(frame, shots, shot, now)
+            .filter(other -> other.isInAnotherZoneThan(clock, SLACK))
+            .isPresent();
+  }
+
+  /**
+   * When the camera first had a shot's settings: a release by hand may have come before the shot's
+   * own, after a refused one. Likewise it may come at any time until the file is here.
+   */
+  private static Instant firstSet(List<Shot> shots, Shot shot) {
+    return shots.stream()
+        .filter(other -> other.exposure().isSameSetting(shot.exposure()))
+        .flatMap(other -> other.commandedAt().stream())
+        .min(Instant::compareTo)
+        .orElse(shot.plannedAt());
   }
 
   private static boolean noOtherHadIt(List<Shot> shots, Shot shot) {
@@ -82,17 +127,11 @@ final class Matching {
         "it says nothing of how it was taken, and more than one shot could be its own");
   }
 
-  private static Match byCaptureTime(
+  private static Optional<Shot> byCaptureTime(
       CaptureTime captured, List<Shot> alike, CameraClock clock, Instant now) {
-    for (Shot shot : alike) {
-      if (clock.allows(captured, begin(shot), end(shot, now), SLACK)) {
-        return new Match.Found(shot, Match.Proof.CAPTURE_TIME, Optional.empty());
-      }
-    }
-    return new Match.Stray(
-        "it was captured at "
-            + captured.local()
-            + " by the camera's clock, when no shot of these settings was being taken");
+    return alike.stream()
+        .filter(shot -> clock.allows(captured, begin(shot), end(shot, now), SLACK))
+        .findFirst();
   }
 
   private static Instant begin(Shot shot) {

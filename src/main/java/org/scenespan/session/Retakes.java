@@ -8,9 +8,8 @@ import org.scenespan.light.Rounding;
 import org.scenespan.light.Stops;
 
 /**
- * The exposure of a shot that follows lost ones: the wanted one, or the nearest that none of the
- * lost shots had, so that the late frame of a lost shot can be told from the new one by its own
- * settings.
+ * The exposure of a shot that follows lost ones: the wanted one, or the nearest that no shot had
+ * yet, so that the late frame of a lost shot can be told from the new one by its own settings.
  */
 final class Retakes {
   /** How far from the wanted exposure a distinct one is looked for: three stops. */
@@ -19,19 +18,20 @@ final class Retakes {
   private Retakes() {}
 
   static Exposure distinct(Exposure wanted, List<Shot> shots, Latitude latitude) {
-    List<Exposure> lost =
+    // Those that were taken, too: they brought what they can, and their copies may come.
+    List<Exposure> had =
         shots.stream()
-            .filter(shot -> shot.standing() == Shot.Standing.LOST)
+            .filter(shot -> shot.standing() != Shot.Standing.REFUSED)
             .map(Shot::exposure)
             .toList();
-    if (isFree(wanted, lost)) {
+    if (isFree(wanted, had)) {
       return wanted;
     }
     for (int clicks = 1; clicks <= MOST_CLICKS; clicks++) {
       Stops off = new Stops(clicks * Stops.THIRD.value());
       for (Ev ev : List.of(wanted.ev().minus(off), wanted.ev().plus(off))) {
         Exposure other = latitude.at(ev, Rounding.NEAREST);
-        if (isFree(other, lost)) {
+        if (isFree(other, had)) {
           return other;
         }
       }
@@ -39,7 +39,7 @@ final class Retakes {
     return wanted;
   }
 
-  private static boolean isFree(Exposure exposure, List<Exposure> lost) {
-    return lost.stream().noneMatch(exposure::isSameSetting);
+  private static boolean isFree(Exposure exposure, List<Exposure> had) {
+    return had.stream().noneMatch(exposure::isSameSetting);
   }
 }

@@ -1,9 +1,9 @@
 package org.scenespan.trigger;
 
 import java.io.ByteArrayOutputStream;
-import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -13,50 +13,63 @@ import java.util.Set;
 
 /**
  * The conversation with a trigger about one order at a time, as a machine that is stepped: bytes
- * and the time go in, bytes and the outcome come out. It makes no difference how the bytes are cut.
+ * and the time go in, bytes, contacts and the outcome come out. It makes no difference how the
+ * bytes are cut.
  *
  * <p>Settings and questions are asked again within the profile's retries; a release is sent once,
- * because a lost answer may hide a frame that was taken. A line that is not the answer awaited is
- * passed over until the time-out, since it may be a late answer to something earlier. Not safe for
- * use by several threads.
+ * because a lost answer may hide a frame that was taken. A shutter that was opened is closed,
+ * whatever else goes wrong, and the closing is asked again until it is answered. A line that is not
+ * the answer awaited is passed over until the time-out, since it may be a late answer to something
+ * earlier. Not safe for use by several threads.
  */
 public final class Dialogue {
-  /** How near a number that was given back must be to the one sent: a thousandth of it. */
-  private static final double SAME = 1e-3;
-
-  /** How much of a strange line is quoted, in characters. */
-  private static final int MAX_QUOTE_LENGTH = 60;
+  /** Notices that wait to be taken; more are thrown away. */
+  static final int MAX_NOTICES = 16;
 
   private enum Phase {
     IDLE,
     SETTLING,
-    WAITING
+    WAITING,
+    RESTING
   }
 
   private final Profile profile;
+  private final Framing framing;
+  private final Replies replies;
   private final LineBuffer lines;
   private final ByteArrayOutputStream output = new ByteArrayOutputStream();
+  private final List<Switching> switchings = new ArrayList<>();
+  private final List<Replies.Heard> notices = new ArrayList<>();
 
   private Phase phase = Phase.IDLE;
   private boolean firing;
-  private List<Script.Step> steps = List.of();
+  private List<Step> steps = List.of();
   private Map<String, String> sent = Map.of();
   private Map<String, String> captured = new LinkedHashMap<>();
   private int next;
   private int exchange;
   private int attempt;
   private final Set<Integer> unanswered = new HashSet<>();
-  private boolean releaseSent;
+  private boolean pressed;
+  private boolean isOpen;
+  private Optional<Outcome> doubt = Optional.empty();
   private Duration exposure = Duration.ZERO;
   private Instant exposedUntil = Instant.MIN;
+
+  /** A device that exposes by itself may hear nothing until then. */
+  private Instant deafUntil = Instant.MIN;
+
   private Instant due = Instant.MAX;
   private Instant settledAt = Instant.MIN;
+  private Optional<Instant> pressedAt = Optional.empty();
   private Optional<String> strange = Optional.empty();
   private Optional<Outcome> outcome = Optional.empty();
 
   public Dialogue(Profile profile) {
     this.profile = profile;
-    this.lines = new LineBuffer(profile.line().replyTerminator());
+    this.framing = new Framing(profile.line());
+    this.replies = new Replies(profile, framing);
+    this.lines = new LineBuffer(profile.line());
   }
 
   /** Whether an order is under way. */
@@ -76,13 +89,14 @@ public final class Dialogue {
     // After a failure, the rest of a cut line may still come.
     if (now.isBefore(settledAt)) {
       lines.skipPart();
-    } else {
+    } else if (profile.notices().isEmpty()) {
       lines.forget();
-    }
+    } // Else the part may be the beginning of a notice, whose rest alone could pass for an answer.
     output.reset();
     sent = Map.of();
     exposure = Duration.ZERO;
     exposedUntil = Instant.MIN;
+    deafUntil = Instant.MIN;
     firing = order instanceof Order.Fire;
     if (order instanceof Order.Fire fire) {
       sent = Template.valuesOf(fire.shot(), fire.exposure());
@@ -90,8 +104,13 @@ public final class Dialogue {
     }
     steps = Script.of(profile, order, sent);
     captured = new LinkedHashMap<>();
+    if (order instanceof Order.Greet && profile.greeting().isEmpty()) {
+      captured.put("identity", profile.name() + " (it cannot say so itself)");
+    }
     unanswered.clear();
-    releaseSent = false;
+    pressed = false;
+    isOpen = false;
+    doubt = Optional.empty();
     strange = Optional.empty();
     next = 0;
     exchange = -1;
@@ -105,10 +124,7 @@ public final class Dialogue {
   /** Takes bytes that came from the device. */
   public void receive(byte[] bytes, Instant now) {
     for (byte value : bytes) {
-      Optional<LineBuffer.Line> line = lines.take(value);
-      if (line.isPresent() && phase == Phase.WAITING) {
-        heard(line.get(), now);
-      }
+      lines.take(value).ifPresent(line -> heard(line, now));
     }
   }
 
@@ -119,6 +135,9 @@ public final class Dialogue {
     }
     if (phase == Phase.SETTLING) {
       lines.skipPart();
+      proceed(now);
+    } else if (phase == Phase.RESTING) {
+      next++;
       proceed(now);
     } else {
       timeOut(now);
@@ -137,6 +156,20 @@ public final class Dialogue {
     return bytes;
   }
 
+  /** The contacts to close or open now, in this order; a second call gives what came up since. */
+  public List<Switching> takeSwitchings() {
+    List<Switching> taken = List.copyOf(switchings);
+    switchings.clear();
+    return taken;
+  }
+
+  /** What the device said without being asked, since the last call. */
+  List<Replies.Heard> takeNotices() {
+    List<Replies.Heard> taken = List.copyOf(notices);
+    notices.clear();
+    return taken;
+  }
+
   /** How the order ended, once. */
   public Optional<Outcome> takeOutcome() {
     Optional<Outcome> taken = outcome;
@@ -144,67 +177,140 @@ public final class Dialogue {
     return taken;
   }
 
+  /** When the last release was put out, if there was one. */
+  public Optional<Instant> pressedAt() {
+    return pressedAt;
+  }
+
   /** Gives up the order that is under way, if one is, because the line is gone. */
   public void abandon(String reason) {
     lines.forget();
     output.reset();
+    switchings.clear();
     settledAt = Instant.MIN;
     if (isBusy()) {
       fail(new Outcome.Lost(reason), reason);
     }
   }
 
-  /** Sends lines up to the next one that awaits an answer, or ends the order. */
+  /** Puts out what closes a shutter that is open, because nobody will be there to do it later. */
+  public void letGo() {
+    if (isBusy() && isOpen) {
+      output.reset();
+      for (Step step : steps.subList(closing(), steps.size())) {
+        put(step);
+      }
+      isOpen = false;
+    }
+  }
+
+  /** Takes steps up to the next one that awaits something, or ends the order. */
   private void proceed(Instant now) {
     while (next < steps.size()) {
-      if (now.isBefore(settledAt)) {
-        phase = Phase.SETTLING;
-        due = settledAt;
+      Step step = steps.get(next);
+      // A shutter that is open cannot wait for the line.
+      if (now.isBefore(settledAt) && step instanceof Step.Say && !isOpen) {
+        rest(Phase.SETTLING, settledAt);
         return;
       }
-      Script.Step step = steps.get(next);
-      if (step.restart() != exchange) {
-        exchange = step.restart();
-        attempt = 1;
-      }
-      send(step, now);
-      if (step.awaits() != Script.Awaits.NOTHING) {
-        phase = Phase.WAITING;
-        // After a release, the device may be deaf until the shutter has closed.
-        due = (now.isBefore(exposedUntil) ? exposedUntil : now).plus(step.timeout());
+      if (step instanceof Step.Rest pause) {
+        rest(Phase.RESTING, now.plus(pause.time()));
         return;
+      }
+      if (step instanceof Step.Expose && now.isBefore(exposedUntil)) {
+        rest(Phase.RESTING, exposedUntil);
+        return;
+      }
+      press(step.press(), now);
+      put(step);
+      if (step instanceof Step.Say say) {
+        if (say.restart() != exchange) {
+          exchange = say.restart();
+          attempt = 1;
+        }
+        if (say.awaits() != Step.Awaits.NOTHING) {
+          rest(Phase.WAITING, (now.isBefore(deafUntil) ? deafUntil : now).plus(say.timeout()));
+          return;
+        }
       }
       next++;
     }
-    end(new Outcome.Acknowledged(captured));
+    end(doubt.orElseGet(() -> new Outcome.Acknowledged(captured)));
   }
 
-  private void send(Script.Step step, Instant now) {
-    if (step.releases()) {
-      releaseSent = true;
-      exposedUntil = now.plus(profile.releaseLag()).plus(exposure);
+  private void rest(Phase until, Instant then) {
+    phase = until;
+    due = then;
+  }
+
+  private void press(Step.Press press, Instant now) {
+    switch (press) {
+      case NOTHING -> {}
+      case MIRROR -> pressed = true;
+      case RELEASE -> {
+        pressed = true;
+        pressedAt = Optional.of(now);
+        deafUntil = now.plus(profile.releaseLag()).plus(exposure);
+      }
+      case OPEN -> {
+        pressed = true;
+        pressedAt = Optional.of(now);
+        isOpen = true;
+        // The lag delays the opening and the closing alike.
+        exposedUntil = now.plus(exposure);
+      }
+      case CLOSE -> isOpen = false;
     }
-    String line = step.line() + profile.line().sendTerminator().characters();
-    output.writeBytes(line.getBytes(StandardCharsets.US_ASCII));
+  }
+
+  private void put(Step step) {
+    if (step instanceof Step.Say say) {
+      output.writeBytes(framing.encode(say.line()));
+    } else if (step instanceof Step.Switch contact) {
+      switchings.add(new Switching(contact.line(), contact.closed()));
+    }
+  }
+
+  private int closing() {
+    int index = next;
+    while (steps.get(index).press() != Step.Press.CLOSE) {
+      index++;
+    }
+    return index;
   }
 
   private void heard(LineBuffer.Line line, Instant now) {
-    Script.Step step = steps.get(next);
-    if (line.tooLong()) {
+    Optional<String> text = line.tooLong() ? Optional.empty() : framing.decode(line.text());
+    Optional<Replies.Heard> notice = text.flatMap(replies::notice);
+    if (notice.isPresent()) {
+      if (notices.size() < MAX_NOTICES) {
+        notices.add(notice.get());
+      }
+    } else if (phase == Phase.WAITING && line.tooLong()) {
       strange = Optional.of("a line longer than " + LineBuffer.MAX_LINE_BYTES + " bytes");
+    } else if (phase == Phase.WAITING && text.isEmpty()) {
+      strange = Optional.of(Replies.quoted(line.text()) + ", whose checksum is wrong");
+    } else if (phase == Phase.WAITING) {
+      answered((Step.Say) steps.get(next), text.get(), now);
+    }
+  }
+
+  private void answered(Step.Say step, String text, Instant now) {
+    Optional<String> refused = replies.refusal(step, text);
+    if (refused.isPresent() && pressed && replies.isOfTheDevice(text)) {
+      end(new Outcome.Garbled("after \"" + step.about() + "\" it said " + refused.get()));
       return;
     }
-    Optional<String> refused = refusal(step, line.text());
     if (refused.isPresent()) {
-      end(new Outcome.Refused("the trigger refused \"" + step.about() + "\": " + refused.get()));
+      refused(step, refused.get());
       return;
     }
-    Optional<Map<String, String>> groups = step.reply().orElseThrow().match(line.text());
-    if (groups.isEmpty() || !isOurs(groups.get())) {
-      strange = Optional.of(quoted(line.text()));
+    Optional<Map<String, String>> groups = replies.answer(step, text, sent);
+    if (groups.isEmpty()) {
+      strange = Optional.of(Replies.quoted(text));
       return;
     }
-    if (step.awaits() == Script.Awaits.REPLY) {
+    if (step.awaits() == Step.Awaits.REPLY) {
       captured.putAll(groups.get());
     }
     if (unanswered.contains(next)) {
@@ -216,53 +322,17 @@ public final class Dialogue {
     proceed(now);
   }
 
-  /** What the device says if it says no: by the profile's refusal, or with a queued error. */
-  private Optional<String> refusal(Script.Step step, String text) {
-    Optional<Map<String, String>> no = profile.refusal().flatMap(pattern -> pattern.match(text));
-    if (no.isPresent()) {
-      return Optional.of(no.get().getOrDefault("reason", quoted(text)));
-    }
-    if (!step.mayTellErrors()) {
-      return Optional.empty();
-    }
-    return profile
-        .errorQuery()
-        .flatMap(query -> query.reply().match(text))
-        .filter(error -> !isNoError(error.getOrDefault("code", "")))
-        .map(
-            error ->
-                clipped((error.get("code") + " " + error.getOrDefault("message", "")).strip()));
-  }
-
-  private static boolean isNoError(String code) {
-    return code.matches("[+-]?0+");
-  }
-
-  /** Whether every value given back that was sent with the order is the one that was sent. */
-  private boolean isOurs(Map<String, String> groups) {
-    for (Map.Entry<String, String> group : groups.entrySet()) {
-      String expected = sent.get(group.getKey());
-      if (expected != null && !isSame(group.getKey(), expected, group.getValue())) {
-        return false;
-      }
-    }
-    return true;
-  }
-
-  private static boolean isSame(String name, String expected, String given) {
-    try {
-      double wanted = Double.parseDouble(expected);
-      double tolerance = name.equals("shot") ? 0 : SAME * wanted;
-      return Math.abs(Double.parseDouble(given) - wanted) <= tolerance;
-    } catch (NumberFormatException noNumber) {
-      return false;
-    }
+  private void refused(Step.Say step, String why) {
+    String reason = "the trigger refused \"" + step.about() + "\": " + why;
+    // Behind the opening, only the closing is left to be refused.
+    boolean closes = pressed && !isOpen && exposedUntil != Instant.MIN;
+    end(closes ? new Outcome.Garbled(reason) : new Outcome.Refused(reason));
   }
 
   private void timeOut(Instant now) {
-    Script.Step step = steps.get(next);
+    Step.Say step = (Step.Say) steps.get(next);
     if (lines.hasPart()) {
-      strange = Optional.of("the beginning of a line, " + quoted(lines.part()));
+      strange = Optional.of("the beginning of a line, " + Replies.quoted(lines.part()));
       lines.skipPart();
     }
     unanswered.add(next);
@@ -274,10 +344,10 @@ public final class Dialogue {
       return;
     }
     String asked = attempt == 1 ? "" : " (asked " + attempt + " times)";
-    String since = releaseSent ? " of the exposure's end" : "";
+    String since = pressed && deafUntil != Instant.MIN ? " of the exposure's end" : "";
     if (strange.isPresent()) {
       String reason = "\"" + step.line() + "\"" + asked + " was answered with " + strange.get();
-      fail(new Outcome.Garbled(reason), reason);
+      failed(new Outcome.Garbled(reason), reason, now);
     } else {
       String reason =
           "no answer to \""
@@ -287,31 +357,32 @@ public final class Dialogue {
               + " ms"
               + since
               + asked;
-      fail(new Outcome.Lost(reason), reason);
+      failed(new Outcome.Lost(reason), reason, now);
+    }
+  }
+
+  /** A shutter that may be open is closed before the order ends. */
+  private void failed(Outcome failure, String reason, Instant now) {
+    if (isOpen) {
+      doubt = Optional.of(failure);
+      strange = Optional.empty();
+      next = closing();
+      proceed(now);
+    } else {
+      fail(failure, reason);
     }
   }
 
   /** Before the release was sent, a shot's failure is a refusal: it is sure that nothing fired. */
   private void fail(Outcome failure, String reason) {
-    boolean surelyNotReleased = firing && !releaseSent;
+    boolean surelyNotReleased = firing && !pressed;
     end(surelyNotReleased ? new Outcome.Refused(reason + "; nothing was released") : failure);
   }
 
   private void end(Outcome ending) {
     phase = Phase.IDLE;
+    isOpen = false;
     due = Instant.MAX;
     outcome = Optional.of(ending);
-  }
-
-  private static String quoted(String text) {
-    return "\"" + clipped(text) + "\"";
-  }
-
-  /** Fit for one line of a message: no control characters, not too long. */
-  private static String clipped(String text) {
-    String printable = text.replaceAll("[^ -~]", "?");
-    return printable.length() <= MAX_QUOTE_LENGTH
-        ? printable
-        : printable.substring(0, MAX_QUOTE_LENGTH) + "…";
   }
 }

@@ -3,8 +3,9 @@ package org.scenespan.trigger;
 import java.util.Optional;
 
 /**
- * Cuts a stream of bytes into lines, however the bytes come. Holds one unfinished line of bounded
- * length; a longer one is thrown away to its end and told as such.
+ * Cuts a stream of bytes into messages, however the bytes come: at a terminator, or after a fixed
+ * number of bytes. Holds one unfinished message of bounded length; a longer one is thrown away to
+ * its end and told as such.
  */
 final class LineBuffer {
   /** The longest reply line. SCPI error messages are at most 255 characters [memory]. */
@@ -14,17 +15,25 @@ final class LineBuffer {
   record Line(String text, boolean tooLong) {}
 
   private final char end;
+  private final int fixedLength;
+  private final boolean isText;
   private final StringBuilder pending = new StringBuilder();
   private boolean overflowed;
   private boolean skipping;
 
-  LineBuffer(Profile.Terminator terminator) {
-    end = terminator == Profile.Terminator.CR ? '\r' : '\n';
+  LineBuffer(Profile.LineSettings line) {
+    end = line.replyTerminator() == Profile.Terminator.CR ? '\r' : '\n';
+    fixedLength = line.replyBytes();
+    isText = line.form() == Profile.Form.TEXT;
   }
 
   /** Takes one byte; a line if it was the last of one that is not empty. */
   Optional<Line> take(byte value) {
     char character = (char) (value & 0xff);
+    if (fixedLength > 0) {
+      pending.append(character);
+      return pending.length() < fixedLength ? Optional.empty() : whole();
+    }
     if (character != end) {
       if (pending.length() < MAX_LINE_BYTES) {
         pending.append(character);
@@ -33,7 +42,11 @@ final class LineBuffer {
       }
       return Optional.empty();
     }
-    Line line = new Line(overflowed ? "" : trimmed(), overflowed);
+    return whole();
+  }
+
+  private Optional<Line> whole() {
+    Line line = new Line(overflowed ? "" : part(), overflowed);
     boolean skipped = skipping;
     forget();
     return skipped || (line.text.isEmpty() && !line.tooLong) ? Optional.empty() : Optional.of(line);
@@ -44,14 +57,30 @@ final class LineBuffer {
     return pending.length() > 0 && !skipping;
   }
 
-  /** The line that has begun, as far as it came. */
+  /**
+   * The line that has begun, as far as it came; of a text without the other half of a CR LF pair,
+   * and without spaces around.
+   */
   String part() {
-    return trimmed();
+    String raw = pending.toString();
+    if (isText) {
+      return raw.strip();
+    }
+    return raw.endsWith("\r") && end == '\n' && fixedLength == 0
+        ? raw.substring(0, raw.length() - 1)
+        : raw;
   }
 
-  /** Throws away the line that has begun and, when it comes, its rest. */
+  /**
+   * Throws away the line that has begun and, when it comes, its rest. Where bytes are counted,
+   * nothing marks a message's end: what comes next is taken to begin another.
+   */
   void skipPart() {
-    skipping = pending.length() > 0;
+    if (fixedLength > 0) {
+      forget();
+    } else {
+      skipping = pending.length() > 0;
+    }
   }
 
   /** Throws away the line that has begun; the next byte begins another. */
@@ -59,10 +88,5 @@ final class LineBuffer {
     pending.setLength(0);
     overflowed = false;
     skipping = false;
-  }
-
-  /** Without the other half of a CR LF pair, and without spaces around. */
-  private String trimmed() {
-    return pending.toString().strip();
   }
 }

@@ -7,6 +7,9 @@ public sealed interface Order {
   /** Say who you are. */
   record Greet() implements Order {}
 
+  /** Say that you are still there. */
+  record Beat() implements Order {}
+
   /** Meter the scene. */
   record ReadMeter() implements Order {}
 

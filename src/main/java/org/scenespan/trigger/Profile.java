@@ -1,6 +1,7 @@
 package org.scenespan.trigger;
 
 import java.time.Duration;
+import java.util.List;
 import java.util.Optional;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.CameraRange;
@@ -14,32 +15,62 @@ import org.scenespan.light.ShutterLadder;
  *
  * @param name the name it is called by
  * @param description one sentence for a list
- * @param line how the serial line is set
+ * @param kind who sets and who times the exposure
+ * @param line how the serial line is set, and how its messages are made
  * @param settle how long to listen and throw away after a time-out, before the next question
- * @param greeting asks who is there; its reply has the group {@code identity}
+ * @param greeting asks who is there; its reply has the group {@code identity}; none if the trigger
+ *     cannot speak
  * @param clear sent before each greeting and each shot, to forget old errors
  * @param reset sent after the greeting
  * @param errorQuery asks for an error that the device queued
  * @param refusal a line by which the device says no of its own accord
+ * @param notices lines that the device says without being asked
+ * @param heartbeat what is asked while nothing else is to be said
  * @param commands the settings and the release
+ * @param contacts what hangs on the modem lines of a trigger that cannot speak
+ * @param pauses what the camera needs before the release
  * @param meter asks for the scene's EV at ISO 100; its reply has the group {@code ev}
  * @param limits what the device can set
  * @param releaseLag from the release's command to the shutter's opening
+ * @param measured what a check of the device found
  */
 public record Profile(
     String name,
     String description,
+    Kind kind,
     LineSettings line,
     Duration settle,
-    Exchange greeting,
+    Optional<Exchange> greeting,
     Optional<Exchange> clear,
     Optional<Exchange> reset,
     Optional<ErrorQuery> errorQuery,
     Optional<ReplyPattern> refusal,
+    List<Notice> notices,
+    Optional<Heartbeat> heartbeat,
     Commands commands,
+    Optional<Contacts> contacts,
+    Pauses pauses,
     Optional<Exchange> meter,
     Limits limits,
-    Duration releaseLag) {
+    Duration releaseLag,
+    Optional<Measured> measured) {
+  public Profile {
+    notices = List.copyOf(notices);
+  }
+
+  /** Who sets and who times the exposure. */
+  public enum Kind {
+    /** The trigger sets the camera, which times by itself. */
+    LINE,
+    /** The trigger holds the release for a commanded time; the camera stands on bulb. */
+    TIMED,
+    /** Two commands open and close the shutter; the host times; the camera stands on bulb. */
+    OPEN_CLOSE,
+    /** Two modem lines are the contacts; there is nobody to speak to. */
+    MODEM_LINES,
+    /** The trigger only releases; the camera keeps its own exposure. */
+    RELEASE_ONLY
+  }
 
   /** The parity bit of a character. */
   public enum Parity {
@@ -55,8 +86,24 @@ public record Profile(
     XONXOFF
   }
 
+  /** What a message is made of. */
+  public enum Form {
+    /** Characters. */
+    TEXT,
+    /** Bytes, written in hexadecimal in the profile. */
+    HEX
+  }
+
+  /** In which order the bytes of a number come. */
+  public enum ByteOrder {
+    BIG,
+    LITTLE
+  }
+
   /** What ends a line. */
   public enum Terminator {
+    /** Nothing: the other side counts bytes. */
+    NONE(""),
     LF("\n"),
     CR("\r"),
     CRLF("\r\n");
@@ -73,9 +120,12 @@ public record Profile(
   }
 
   /**
-   * How the serial line is set.
+   * How the serial line is set, and how its messages are made.
    *
    * @param baud bits a second
+   * @param replyBytes the length of a reply whose terminator is {@link Terminator#NONE}, its
+   *     checksum included; else 0
+   * @param byteOrder of numbers in messages of bytes
    */
   public record LineSettings(
       int baud,
@@ -84,7 +134,26 @@ public record Profile(
       int stopBits,
       FlowControl flowControl,
       Terminator sendTerminator,
-      Terminator replyTerminator) {}
+      Terminator replyTerminator,
+      Form form,
+      Checksum checksum,
+      int replyBytes,
+      ByteOrder byteOrder) {
+    /** For a line that carries no messages. */
+    static final LineSettings SILENT =
+        new LineSettings(
+            9600,
+            8,
+            Parity.NONE,
+            1,
+            FlowControl.NONE,
+            Terminator.LF,
+            Terminator.LF,
+            Form.TEXT,
+            Checksum.NONE,
+            0,
+            ByteOrder.BIG);
+  }
 
   /**
    * One command and what comes back.
@@ -111,12 +180,75 @@ public record Profile(
    */
   public record ErrorQuery(String send, ReplyPattern reply) {}
 
-  /** The settings, each absent if the device cannot do it, and the release. */
+  /**
+   * A line that the device says without being asked.
+   *
+   * @param kind what it is about, such as {@code battery}
+   * @param pattern may have the group {@code text}
+   */
+  public record Notice(String kind, ReplyPattern pattern) {}
+
+  /** What is asked after so long a silence, to know that the device is still there. */
+  public record Heartbeat(Duration every, Exchange exchange) {}
+
+  /**
+   * The settings, each absent if the device cannot do it, and what moves the shutter: a release, or
+   * an opening and a closing.
+   *
+   * @param halfPress wakes the camera and lets it focus
+   * @param mirrorUp the first of two releases, which only lifts the mirror
+   */
   public record Commands(
       Optional<Exchange> shutter,
       Optional<Exchange> iso,
       Optional<Exchange> aperture,
-      Exchange release) {}
+      Optional<Exchange> halfPress,
+      Optional<Exchange> mirrorUp,
+      Optional<Exchange> release,
+      Optional<Exchange> open,
+      Optional<Exchange> close) {
+    static final Commands NONE =
+        new Commands(
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty());
+  }
+
+  /**
+   * What hangs on the modem lines.
+   *
+   * @param release the release contact
+   * @param halfPress the half-press contact, if it is wired
+   * @param bulb whether the contact is held for the exposure, or else only pressed
+   * @param pulse how long a press is
+   */
+  public record Contacts(
+      ModemLine release, Optional<ModemLine> halfPress, boolean bulb, Duration pulse) {}
+
+  /**
+   * What the camera needs before the release.
+   *
+   * @param halfPress how long the half-press is held before
+   * @param mirror how long the mirror settles between the two releases
+   */
+  public record Pauses(Duration halfPress, Duration mirror) {}
+
+  /**
+   * What a check of the device found.
+   *
+   * @param frames how many frames it took
+   * @param answerMillis the mean from the end of an exposure to the trigger's answer, or in its
+   *     place the whole time beyond the exposure
+   * @param jitterMillis between the quickest and the slowest
+   * @param exposureErrorMillis how much longer an exposure was than commanded, in the mean
+   */
+  public record Measured(
+      int frames, double answerMillis, double jitterMillis, Optional<Double> exposureErrorMillis) {}
 
   /**
    * What the device can set.
@@ -140,5 +272,60 @@ public record Profile(
         limits.isoHighest,
         limits.apertureWidest,
         limits.apertureSmallest);
+  }
+
+  /** Whether the host times the exposure. */
+  public boolean isTimedByHost() {
+    return kind == Kind.OPEN_CLOSE || contacts.map(Contacts::bulb).orElse(false);
+  }
+
+  /** Whether the trigger only releases, so that the camera keeps its own exposure. */
+  public boolean isReleaseOnly() {
+    return kind == Kind.RELEASE_ONLY || contacts.map(it -> !it.bulb()).orElse(false);
+  }
+
+  /** Whether the trigger cannot set the ISO, so that it is what was set by hand. */
+  public boolean isIsoByHand() {
+    return limits.isoLowest.equals(limits.isoHighest) && commands.iso.isEmpty();
+  }
+
+  /** Whether the trigger cannot set the aperture, so that it is what was set by hand. */
+  public boolean isApertureByHand() {
+    return limits.apertureWidest.equals(limits.apertureSmallest) && commands.aperture.isEmpty();
+  }
+
+  /** The same with what is set by hand on the camera; what the trigger sets is left alone. */
+  public Profile byHand(Optional<Iso> iso, Optional<Aperture> aperture) {
+    Limits set =
+        new Limits(
+            limits.shutterShortest,
+            limits.shutterLongest,
+            limits.shutterStepSeconds,
+            isIsoByHand() ? iso.orElse(limits.isoLowest) : limits.isoLowest,
+            isIsoByHand() ? iso.orElse(limits.isoHighest) : limits.isoHighest,
+            isApertureByHand() ? aperture.orElse(limits.apertureWidest) : limits.apertureWidest,
+            isApertureByHand()
+                ? aperture.orElse(limits.apertureSmallest)
+                : limits.apertureSmallest);
+    return new Profile(
+        name,
+        description,
+        kind,
+        line,
+        settle,
+        greeting,
+        clear,
+        reset,
+        errorQuery,
+        refusal,
+        notices,
+        heartbeat,
+        commands,
+        contacts,
+        pauses,
+        meter,
+        set,
+        releaseLag,
+        measured);
   }
 }

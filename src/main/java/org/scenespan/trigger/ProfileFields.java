@@ -3,7 +3,9 @@ package org.scenespan.trigger;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.JsonNodeType;
 import java.math.BigDecimal;
+import java.util.ArrayList;
 import java.util.Iterator;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -130,8 +132,37 @@ final class ProfileFields {
     return chosen;
   }
 
-  /** A command to send: printable ASCII on one line, with known parameters only. */
-  String template(String name, Set<String> parameters) {
+  <T> T choice(String name, Map<String, T> choices, T otherwise) {
+    return has(name) ? choice(name, choices) : otherwise;
+  }
+
+  /** A list of objects; none if there is no such field. */
+  List<ProfileFields> children(String name, int most, Set<String> known) {
+    if (!has(name)) {
+      return List.of();
+    }
+    JsonNode node = object.get(name);
+    if (!node.isArray() || node.size() > most) {
+      throw mustBe(name, node, "a list of at most " + most + " objects");
+    }
+    List<ProfileFields> fields = new ArrayList<>();
+    for (int i = 0; i < node.size(); i++) {
+      String item = name + "[" + i + "]";
+      if (!node.get(i).isObject()) {
+        throw mustBe(item, node.get(i), "an object");
+      }
+      ProfileFields child = new ProfileFields(source, path + item + ".", node.get(i));
+      child.refuseUnknown(known);
+      fields.add(child);
+    }
+    return fields;
+  }
+
+  /**
+   * A command to send: printable ASCII on one line, or bytes in hexadecimal, with known parameters
+   * only.
+   */
+  String template(String name, Set<String> parameters, Profile.Form form) {
     String template = text(name, MAX_SEND_LENGTH);
     if (!template.chars().allMatch(c -> c >= ' ' && c <= '~')) {
       throw wrong(name, "must be printable ASCII without a line end; the terminator is added");
@@ -142,7 +173,29 @@ final class ProfileFields {
         throw wrong(name, "uses {" + parameter + "}; known here: " + known);
       }
     }
+    requireForm(name, template, form);
     return template;
+  }
+
+  private void requireForm(String name, String template, Profile.Form form) {
+    boolean hex = form == Profile.Form.HEX;
+    Template.widthsOf(template)
+        .forEach(
+            (parameter, width) -> {
+              if (hex != width > 0) {
+                throw wrong(
+                    name,
+                    hex
+                        ? "must say how many bytes {"
+                            + parameter
+                            + "} takes, 1 to 8, as in {shot:2}"
+                        : "gives {" + parameter + "} a number of bytes; that is for line.form hex");
+              }
+            });
+    String rest = Template.withoutParameters(template).replace(" ", "");
+    if (hex && !rest.matches("([0-9A-Fa-f]{2})*")) {
+      throw wrong(name, "must be bytes in pairs of hexadecimal digits, as in A5 01 {shot:2}");
+    }
   }
 
   /** A reply's pattern, which must have the group if one is named. */

@@ -7,6 +7,7 @@ import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.json.JsonMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
@@ -17,6 +18,7 @@ import java.net.URLConnection;
 import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.util.List;
 import java.util.Optional;
 import java.util.TreeSet;
@@ -81,6 +83,85 @@ public final class Profiles {
       throw new IllegalArgumentException("cannot list the profiles: " + e.getMessage(), e);
     }
     return List.copyOf(names);
+  }
+
+  /**
+   * Keeps what a check found as a profile of the user's own, which from then on comes before a
+   * shipped one of the same name. The file is whole or not there at all.
+   *
+   * @param base the profile that was checked: a name or a file
+   * @param name what the new one is called
+   * @param replace whether a profile of the user's own of that name may be replaced
+   * @return where it is
+   * @throws IllegalArgumentException if it may not be written there: one line
+   * @throws IOException if it cannot be written
+   */
+  public Path learn(String base, String name, Profile.Measured measured, boolean replace)
+      throws IOException {
+    Path file = requireFree(name, replace);
+    ObjectNode json = (ObjectNode) JSON.readTree(source(base));
+    json.remove("$schema");
+    json.put("name", name);
+    // The answer comes after the shutter has opened: it bounds the lag from above.
+    json.put(
+        "releaseLagMillis",
+        (int) Math.min(ProfileReader.MAX_LAG_MILLIS, Math.round(measured.answerMillis())));
+    ObjectNode found = json.putObject("measured");
+    found.put("frames", measured.frames());
+    found.put("answerMillis", measured.answerMillis());
+    found.put("jitterMillis", measured.jitterMillis());
+    measured.exposureErrorMillis().ifPresent(error -> found.put("exposureErrorMillis", error));
+    // What is written must be read again.
+    ProfileReader.read(name + SUFFIX, json);
+    Files.createDirectories(file.getParent());
+    Path part = Files.createTempFile(file.getParent(), "." + name, ".part");
+    try {
+      Files.write(part, JSON.writerWithDefaultPrettyPrinter().writeValueAsBytes(json));
+      Files.move(part, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
+    } finally {
+      Files.deleteIfExists(part);
+    }
+    return file;
+  }
+
+  /**
+   * Where a profile of the user's own of a name is or would be.
+   *
+   * @param replace whether there may be one already
+   * @throws IllegalArgumentException if it may not be written there: one line
+   */
+  public Path requireFree(String name, boolean replace) {
+    Path directory =
+        own.orElseThrow(() -> new IllegalArgumentException("there is no place for own profiles"));
+    if (!name.matches(NAME)) {
+      throw new IllegalArgumentException(
+          "profile name (\"" + name + "\") must be small letters, digits and hyphens");
+    }
+    if (Files.exists(directory.resolve(SCHEMA))) {
+      throw new IllegalArgumentException(
+          "\"" + directory + "\" holds the shipped profiles; give a directory of your own");
+    }
+    Path file = directory.resolve(name + SUFFIX);
+    if (Files.exists(file) && !replace) {
+      throw new IllegalArgumentException(
+          "you have a profile \"" + file + "\" already; give --replace, or another --name");
+    }
+    return file;
+  }
+
+  /** The text of a profile that can be loaded. */
+  private byte[] source(String nameOrFile) throws IOException {
+    load(nameOrFile);
+    if (nameOrFile.endsWith(SUFFIX)) {
+      return Files.readAllBytes(Path.of(nameOrFile));
+    }
+    Path mine = own.orElseThrow().resolve(nameOrFile + SUFFIX);
+    if (Files.isRegularFile(mine)) {
+      return Files.readAllBytes(mine);
+    }
+    try (InputStream in = Profiles.class.getResourceAsStream(PACKED + nameOrFile + SUFFIX)) {
+      return in.readAllBytes();
+    }
   }
 
   private Profile fromFile(String text) {

@@ -6,42 +6,16 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 
-/** The steps that an order comes to with a profile, in the order they are spoken. */
+/** The steps that an order comes to with a profile, in the order they are taken. */
 final class Script {
-  /** What is awaited after a step's line was sent. */
-  enum Awaits {
-    NOTHING,
-    REPLY,
-    ERRORS
-  }
-
-  /**
-   * One line to send.
-   *
-   * @param line without its terminator
-   * @param about the command that the line belongs to, to name it when it is refused
-   * @param reply the answer, if one is awaited
-   * @param mayTellErrors whether the device queues errors about this command
-   * @param restart the step to go back to when no good answer comes
-   * @param releases whether this line opens the shutter
-   */
-  record Step(
-      String line,
-      String about,
-      Awaits awaits,
-      Optional<ReplyPattern> reply,
-      boolean mayTellErrors,
-      Duration timeout,
-      int retries,
-      int restart,
-      boolean releases) {}
-
   private final Profile profile;
+  private final Framing framing;
   private final Map<String, String> values;
   private final List<Step> steps = new ArrayList<>();
 
   private Script(Profile profile, Map<String, String> values) {
     this.profile = profile;
+    this.framing = new Framing(profile.line());
     this.values = values;
   }
 
@@ -53,86 +27,151 @@ final class Script {
   static List<Step> of(Profile profile, Order order, Map<String, String> values) {
     Script script = new Script(profile, values);
     if (order instanceof Order.Greet) {
-      script.add(profile.greeting());
+      profile.contacts().ifPresent(script::letGo);
+      profile.greeting().ifPresent(script::add);
       profile.clear().ifPresent(script::add);
       profile.reset().ifPresent(script::add);
+    } else if (order instanceof Order.Beat) {
+      profile.heartbeat().ifPresent(beat -> script.add(beat.exchange()));
     } else if (order instanceof Order.ReadMeter) {
       profile.meter().ifPresent(script::add);
+    } else if (profile.contacts().isPresent()) {
+      script.press(profile.contacts().get());
     } else {
-      Profile.Commands commands = profile.commands();
-      profile.clear().ifPresent(script::add);
-      commands.shutter().ifPresent(script::add);
-      commands.iso().ifPresent(script::add);
-      commands.aperture().ifPresent(script::add);
-      script.addRelease(commands.release());
+      script.fire(profile.commands());
     }
     return List.copyOf(script.steps);
+  }
+
+  private void fire(Profile.Commands commands) {
+    profile.clear().ifPresent(this::add);
+    commands.shutter().ifPresent(this::add);
+    commands.iso().ifPresent(this::add);
+    commands.aperture().ifPresent(this::add);
+    if (commands.halfPress().isPresent()) {
+      add(commands.halfPress().get());
+      rest(profile.pauses().halfPress());
+    }
+    if (commands.mirrorUp().isPresent()) {
+      addOnce(commands.mirrorUp().get(), Step.Press.MIRROR);
+      rest(profile.pauses().mirror());
+    }
+    commands.release().ifPresent(release -> addOnce(release, Step.Press.RELEASE));
+    if (commands.open().isPresent()) {
+      addOnce(commands.open().get(), Step.Press.OPEN);
+      steps.add(new Step.Expose());
+      commands.close().ifPresent(this::addClose);
+    }
+  }
+
+  private void press(Profile.Contacts contacts) {
+    contacts.halfPress().ifPresent(line -> set(line, true, Step.Press.NOTHING));
+    rest(profile.pauses().halfPress());
+    if (!profile.pauses().mirror().isZero()) {
+      set(contacts.release(), true, Step.Press.MIRROR);
+      rest(contacts.pulse());
+      set(contacts.release(), false, Step.Press.NOTHING);
+      rest(profile.pauses().mirror());
+    }
+    if (contacts.bulb()) {
+      set(contacts.release(), true, Step.Press.OPEN);
+      steps.add(new Step.Expose());
+    } else {
+      set(contacts.release(), true, Step.Press.RELEASE);
+      rest(contacts.pulse());
+    }
+    letGo(contacts);
+  }
+
+  private void letGo(Profile.Contacts contacts) {
+    set(contacts.release(), false, Step.Press.CLOSE);
+    contacts.halfPress().ifPresent(line -> set(line, false, Step.Press.NOTHING));
+  }
+
+  private void set(ModemLine line, boolean closed, Step.Press press) {
+    steps.add(new Step.Switch(line, closed, press));
+  }
+
+  private void rest(Duration time) {
+    if (!time.isZero()) {
+      steps.add(new Step.Rest(time));
+    }
   }
 
   /** An exchange that does no harm when done again: a retry goes back to its first line. */
   private void add(Profile.Exchange exchange) {
     int first = steps.size();
-    addSend(exchange, exchange.retries(), false);
+    addSend(exchange, exchange.retries(), Step.Press.NOTHING);
+    addQuestions(exchange, first, first);
+  }
+
+  /** What moves the shutter is sent once; only the questions after it are asked again. */
+  private void addOnce(Profile.Exchange exchange, Step.Press press) {
+    addSend(exchange, 0, press);
+    int errors = steps.size();
+    addQuestions(exchange, errors, exchange.checkErrors() ? errors + 1 : errors);
+  }
+
+  private void addClose(Profile.Exchange exchange) {
+    int first = steps.size();
+    addSend(exchange, exchange.retries(), Step.Press.CLOSE);
+    addQuestions(exchange, first, first);
+  }
+
+  private void addQuestions(Profile.Exchange exchange, int errorsRestart, int queryRestart) {
     if (exchange.checkErrors()) {
-      addErrorQuery(exchange, first);
+      addErrorQuery(exchange, errorsRestart);
     }
     if (exchange.query().isPresent()) {
-      addQuery(exchange, first);
+      addQuery(exchange, queryRestart);
     }
   }
 
-  /** The release is sent once; only the questions after it are asked again. */
-  private void addRelease(Profile.Exchange exchange) {
-    addSend(exchange, 0, true);
-    if (exchange.checkErrors()) {
-      addErrorQuery(exchange, steps.size());
-    }
-    if (exchange.query().isPresent()) {
-      addQuery(exchange, steps.size());
-    }
-  }
-
-  private void addSend(Profile.Exchange exchange, int retries, boolean releases) {
+  private void addSend(Profile.Exchange exchange, int retries, Step.Press press) {
     boolean answered = exchange.query().isEmpty() && exchange.reply().isPresent();
     steps.add(
-        new Step(
-            Template.fill(exchange.send(), values),
-            Template.fill(exchange.send(), values),
-            answered ? Awaits.REPLY : Awaits.NOTHING,
+        new Step.Say(
+            fill(exchange.send()),
+            fill(exchange.send()),
+            answered ? Step.Awaits.REPLY : Step.Awaits.NOTHING,
             answered ? exchange.reply() : Optional.empty(),
             exchange.checkErrors(),
             exchange.timeout(),
             retries,
             steps.size(),
-            releases));
+            press));
   }
 
   private void addErrorQuery(Profile.Exchange exchange, int restart) {
     Profile.ErrorQuery query = profile.errorQuery().orElseThrow();
     steps.add(
-        new Step(
+        new Step.Say(
             query.send(),
-            Template.fill(exchange.send(), values),
-            Awaits.ERRORS,
+            fill(exchange.send()),
+            Step.Awaits.ERRORS,
             Optional.of(query.reply()),
             true,
             exchange.timeout(),
             exchange.retries(),
             restart,
-            false));
+            Step.Press.NOTHING));
   }
 
   private void addQuery(Profile.Exchange exchange, int restart) {
     steps.add(
-        new Step(
-            Template.fill(exchange.query().orElseThrow(), values),
-            Template.fill(exchange.send(), values),
-            Awaits.REPLY,
+        new Step.Say(
+            fill(exchange.query().orElseThrow()),
+            fill(exchange.send()),
+            Step.Awaits.REPLY,
             exchange.reply(),
             exchange.checkErrors(),
             exchange.timeout(),
             exchange.retries(),
             restart,
-            false));
+            Step.Press.NOTHING));
+  }
+
+  private String fill(String template) {
+    return Template.fill(template, values, framing);
   }
 }

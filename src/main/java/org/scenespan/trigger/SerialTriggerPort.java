@@ -6,13 +6,6 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
-import java.util.concurrent.ExecutionException;
-import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Executors;
-import java.util.concurrent.Future;
-import java.util.concurrent.RejectedExecutionException;
-import java.util.concurrent.TimeUnit;
-import java.util.concurrent.TimeoutException;
 
 /** A serial port of this machine. */
 public final class SerialTriggerPort implements TriggerPort {
@@ -32,18 +25,14 @@ public final class SerialTriggerPort implements TriggerPort {
 
   private final String name;
   private final SerialPort port;
-  private final ExecutorService writer;
+  private final BoundedWriter writer;
+  private final boolean contacts;
 
-  private SerialTriggerPort(String name, SerialPort port) {
+  private SerialTriggerPort(String name, SerialPort port, boolean contacts) {
     this.name = name;
     this.port = port;
-    this.writer =
-        Executors.newSingleThreadExecutor(
-            task -> {
-              Thread thread = new Thread(task, "scenespan-serial-writer");
-              thread.setDaemon(true);
-              return thread;
-            });
+    this.contacts = contacts;
+    this.writer = new BoundedWriter(name);
   }
 
   /**
@@ -53,6 +42,22 @@ public final class SerialTriggerPort implements TriggerPort {
    * @throws IOException if that fails: one line that says what, where and what to do
    */
   public static SerialTriggerPort open(String name, Profile.LineSettings line) throws IOException {
+    return open(name, line, false);
+  }
+
+  /**
+   * Opens a port with contacts on its modem lines, both dropped. The system itself raises them for
+   * a moment when a port is opened; no program can prevent that.
+   *
+   * @throws IOException if that fails, or if the port drives no modem lines
+   */
+  public static SerialTriggerPort openContacts(String name, Profile.LineSettings line)
+      throws IOException {
+    return open(name, line, true);
+  }
+
+  private static SerialTriggerPort open(String name, Profile.LineSettings line, boolean contacts)
+      throws IOException {
     String path = isWindows() ? name : checkedPath(name).toString();
     SerialLibrary.load();
     SerialPort port;
@@ -65,10 +70,20 @@ public final class SerialTriggerPort implements TriggerPort {
         line.baud(), line.dataBits(), stopBits(line.stopBits()), parity(line.parity()));
     port.setFlowControl(flowControl(line.flowControl()));
     port.setComPortTimeouts(SerialPort.TIMEOUT_READ_SEMI_BLOCKING, READ_WAIT_MILLIS, 0);
+    if (contacts) {
+      port.clearRTS();
+      port.clearDTR();
+    }
     if (!port.openPort()) {
       throw new IOException("port \"" + name + "\" " + whyNot(port.getLastErrorCode()));
     }
-    return new SerialTriggerPort(name, port);
+    SerialTriggerPort opened = new SerialTriggerPort(name, port, contacts);
+    if (contacts && !opened.drop()) {
+      opened.close();
+      throw new IOException(
+          "port \"" + name + "\" drives no modem lines, RTS and DTR; use an adapter that does");
+    }
+    return opened;
   }
 
   /** The library tells a missing path from a folder or a file only by a bare "false". */
@@ -127,27 +142,35 @@ public final class SerialTriggerPort implements TriggerPort {
   public void write(byte[] bytes) throws IOException {
     long limitMillis =
         WRITE_MARGIN_MILLIS + bytes.length * BITS_PER_BYTE * 1000 / port.getBaudRate();
-    try {
-      Future<Integer> written = writer.submit(() -> port.writeBytes(bytes, bytes.length));
-      if (written.get(limitMillis, TimeUnit.MILLISECONDS) != bytes.length) {
-        throw new IOException("port \"" + name + "\" is gone");
-      }
-    } catch (TimeoutException e) {
-      throw new IOException(
-          "port \"" + name + "\" did not take " + bytes.length + " bytes in " + limitMillis + " ms",
-          e);
-    } catch (ExecutionException | RejectedExecutionException e) {
-      throw new IOException("port \"" + name + "\" cannot be written: " + e.getMessage(), e);
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-      throw new IOException("writing to port \"" + name + "\" was interrupted", e);
+    writer.write(
+        bytes.length, limitMillis, () -> port.writeBytes(bytes, bytes.length) == bytes.length);
+  }
+
+  @Override
+  public void set(ModemLine line, boolean asserted) throws IOException {
+    boolean done =
+        switch (line) {
+          case RTS -> asserted ? port.setRTS() : port.clearRTS();
+          case DTR -> asserted ? port.setDTR() : port.clearDTR();
+        };
+    if (!done) {
+      throw new IOException("port \"" + name + "\" did not switch its line " + line);
     }
+  }
+
+  private boolean drop() {
+    boolean release = port.clearRTS();
+    boolean halfPress = port.clearDTR();
+    return release && halfPress;
   }
 
   @Override
   public void close() {
+    if (contacts) {
+      drop();
+    }
     port.closePort();
-    writer.shutdownNow();
+    writer.close();
   }
 
   private static boolean isWindows() {

@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
+import java.util.List;
 import java.util.Optional;
 import java.util.Queue;
 import java.util.concurrent.ArrayBlockingQueue;
@@ -38,6 +39,7 @@ public final class TriggerEdge implements AutoCloseable {
       new ArrayBlockingQueue<>(MAX_WAITING_SIGNALS);
   private final Thread thread = new Thread(this::run, "scenespan-trigger");
   private volatile boolean closing;
+  private volatile Optional<Instant> pressedAt = Optional.empty();
 
   // What follows belongs to the thread.
   private Optional<PortReader> link;
@@ -96,6 +98,11 @@ public final class TriggerEdge implements AutoCloseable {
     signals.offer(PortReader.Signal.WAKE);
   }
 
+  /** When the last release was put out, by the edge's clock, if there was one. */
+  public Optional<Instant> pressedAt() {
+    return pressedAt;
+  }
+
   /** Closes the port and ends the threads; an order that is under way is dropped. */
   @Override
   public void close() {
@@ -126,15 +133,19 @@ public final class TriggerEdge implements AutoCloseable {
         if (desk.wantsPort(now)) {
           reopen(now);
         }
-        for (Order order = orders.poll(); order != null; order = orders.poll()) {
-          desk.perform(order);
+        // What finds no room here waits in the queue, whose bound is told to the caller.
+        while (desk.hasRoom() && !orders.isEmpty()) {
+          desk.perform(orders.remove());
         }
         desk.tick(now);
+        pressedAt = desk.pressedAt();
         pump(now);
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     } finally {
+      desk.letGo();
+      pump(clock.instant());
       link.ifPresent(PortReader::close);
     }
   }
@@ -161,12 +172,18 @@ public final class TriggerEdge implements AutoCloseable {
     }
   }
 
-  /** Writes what is to be written, and closes a port that was given up. */
+  /** Switches and writes what is to be, and closes a port that was given up. */
   private void pump(Instant now) {
+    List<Switching> switchings = desk.takeSwitchings();
     byte[] bytes = desk.takeOutput();
-    if (bytes.length > 0 && link.isPresent() && desk.isLinked()) {
+    if (link.isPresent() && desk.isLinked()) {
       try {
-        link.get().port().write(bytes);
+        for (Switching switching : switchings) {
+          link.get().port().set(switching.line(), switching.closed());
+        }
+        if (bytes.length > 0) {
+          link.get().port().write(bytes);
+        }
       } catch (IOException e) {
         desk.lost(e.getMessage(), now);
       }

@@ -20,6 +20,9 @@ public final class TriggerInputs {
     if (order instanceof Order.Fire fire) {
       return ofShot(fire.shot(), outcome);
     }
+    if (order instanceof Order.Beat) {
+      throw new IllegalArgumentException("a heartbeat is no news");
+    }
     if (outcome instanceof Outcome.Acknowledged done) {
       return order instanceof Order.Greet
           ? new Input.TriggerGreeted(done.groups().getOrDefault("identity", "no identity"))
@@ -32,8 +35,8 @@ public final class TriggerInputs {
   }
 
   private static Input ofShot(int shot, Outcome outcome) {
-    if (outcome instanceof Outcome.Acknowledged) {
-      return new Input.ReleaseConfirmed(shot);
+    if (outcome instanceof Outcome.Acknowledged done) {
+      return new Input.ReleaseConfirmed(shot, Replies.exposed(done.groups()));
     }
     return outcome instanceof Outcome.Refused refused
         ? new Input.ReleaseRefused(shot, refused.reason())
@@ -53,7 +56,7 @@ public final class TriggerInputs {
         : new Input.MeterUnread("the meter answered EV " + text + ", which no scene has");
   }
 
-  private static String reasonOf(Outcome outcome) {
+  static String reasonOf(Outcome outcome) {
     if (outcome instanceof Outcome.Refused refused) {
       return refused.reason();
     }

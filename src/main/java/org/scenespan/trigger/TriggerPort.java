@@ -22,7 +22,16 @@ public interface TriggerPort extends AutoCloseable {
    */
   void write(byte[] bytes) throws IOException;
 
-  /** Closes the port; a read that is waiting comes back. */
+  /**
+   * Asserts or drops a modem line, within a bounded time.
+   *
+   * @throws IOException if the port has no such line, or is gone
+   */
+  default void set(ModemLine line, boolean asserted) throws IOException {
+    throw new IOException("this port has no line " + line + " to switch");
+  }
+
+  /** Closes the port, and before it drops the lines that it asserted; a waiting read comes back. */
   @Override
   void close();
 }

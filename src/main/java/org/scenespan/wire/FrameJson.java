@@ -16,6 +16,7 @@ import java.util.Locale;
 import java.util.Optional;
 import org.scenespan.frame.CaptureTime;
 import org.scenespan.frame.ClippedAreas;
+import org.scenespan.frame.ColourSpace;
 import org.scenespan.frame.FrameMeasure;
 import org.scenespan.frame.FrameMetadata;
 import org.scenespan.frame.FrameReading;
@@ -61,6 +62,13 @@ public final class FrameJson {
     node.put("width", measure.width());
     node.put("height", measure.height());
     node.put("source", measure.source().label());
+    if (!frame.colour().equals(ColourSpace.SRGB.label())) {
+      node.put("colour", frame.colour());
+    }
+    if (!frame.notes().isEmpty()) {
+      frame.notes().forEach(node.putArray("notes")::add);
+    }
+    frame.replaces().ifPresent(name -> node.put("replaces", name));
     metadata.camera().ifPresent(camera -> node.put("camera", camera));
     metadata.shutter().ifPresent(it -> node.put("shutterSeconds", Scalars.seconds(it)));
     metadata.aperture().ifPresent(it -> node.put("aperture", Scalars.tidy(it.nominalNumber())));
@@ -91,7 +99,6 @@ public final class FrameJson {
     bins(channels.putArray("blue"), measure.blue());
     bins(channels.putArray("brightest"), measure.brightest());
     node.put("sharpness", measure.sharpness());
-    bins(node.putObject("pooledHistogramStops").putArray("counts"), measure.pooled());
     ArrayNode areas = node.putArray("clippedPixelsByAreaSize");
     measure.clippedAreas().pixelsBySize().forEach(areas::add);
     return node;
@@ -116,9 +123,6 @@ public final class FrameJson {
             bins(Nodes.object(node, "histogramStops").path("counts")),
             bins(channels.path("brightest")),
             Nodes.number(node, "sharpness"),
-            node.has("pooledHistogramStops")
-                ? bins(node.path("pooledHistogramStops").path("counts"))
-                : bins(Nodes.object(node, "histogramStops").path("counts")),
             areas(node.path("clippedPixelsByAreaSize")));
     FrameMetadata metadata =
         new FrameMetadata(
@@ -135,7 +139,16 @@ public final class FrameJson {
         metadata,
         measure,
         Nodes.optionalText(node, "companion"),
-        pictures(node));
+        pictures(node),
+        Nodes.optionalText(node, "colour").orElse(ColourSpace.SRGB.label()),
+        notes(node.path("notes")),
+        Nodes.optionalText(node, "replaces"));
+  }
+
+  private static List<String> notes(JsonNode array) {
+    List<String> notes = new ArrayList<>();
+    array.forEach(note -> notes.add(note.asText()));
+    return notes;
   }
 
   private static Optional<FrameReading.Pictures> pictures(JsonNode node) {

@@ -14,6 +14,7 @@ import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.scenespan.light.Ev;
 import org.scenespan.plan.Known;
+import org.scenespan.plan.Oracle;
 import org.scenespan.rehearsal.Scene;
 
 /**
@@ -112,8 +113,8 @@ public final class BracketBench {
           continue;
         }
         Trial trial = new Trial(scene, snr, overhead, seed, wrong);
-        List<Ev> required = trial.required();
-        Oracle.Cover fewest = trial.oracle().fewestFrames(required);
+        double[] required = trial.required();
+        Oracle.Cover fewest = trial.oracle().fewest(required);
         Oracle.Cover least = trial.oracle().leastTime(required);
         for (boolean warm : List.of(false, true)) {
           Trial.Shots shots = trial.run(warm ? earlier : Optional.empty());

@@ -3,6 +3,8 @@ package org.scenespan.bench;
 import java.util.List;
 import java.util.Locale;
 import org.scenespan.bench.BracketBench.Row;
+import org.scenespan.frame.NoiseModel;
+import org.scenespan.light.Iso;
 import org.scenespan.plan.BracketGoal;
 
 /** The benchmark's tables. */
@@ -40,6 +42,7 @@ final class BracketReport {
       }
     }
     goals(text, rows);
+    bound(text, scenes);
     perScene(text, scenes, rows);
     rivals(text, rows);
     return text.toString();
@@ -102,6 +105,20 @@ final class BracketReport {
             warm ? 1.08 : 1.25);
       }
     }
+    for (int i = 0; i < 3; i++) {
+      double snr = BracketBench.SNRS.get(i);
+      List<Row> part =
+          pick(rows, false, Trial.Wrong.NOTHING, snr).stream()
+              .filter(row -> !org.scenespan.rehearsal.Scene.names().contains(row.scene()))
+              .toList();
+      if (!part.isEmpty()) {
+        goal(
+            text,
+            String.format(Locale.ROOT, "frames, cold, SNR %.0f, real scenes only", snr),
+            BracketBench.mean(part, BracketReport::frames),
+            most[i]);
+      }
+    }
     List<Row> exact = rows.stream().filter(r -> r.wrong() == Trial.Wrong.NOTHING).toList();
     goal(
         text,
@@ -136,6 +153,51 @@ final class BracketReport {
             limit,
             measured,
             measured <= limit + 1e-9 ? "yes" : "no"));
+  }
+
+  /**
+   * What the best first frame of all, at one offset chosen in hindsight for these very scenes,
+   * would come to with perfect knowledge after it: no rule that knows only the meter does better.
+   */
+  private static void bound(StringBuilder text, List<TrueScene> scenes) {
+    text.append(
+        """
+
+        ## The bound for a rule that knows only the meter
+
+        The first frame's offset is all that such a rule can choose. With the one offset that is
+        best for these very scenes in hindsight, and all known after it, frames over the fewest
+        would be, on average:
+
+        | SNR | clip point over the meter, stops | frames / fewest |
+        | --- | --- | --- |
+        """);
+    for (double snr : BracketBench.SNRS) {
+      double reach = NoiseModel.TYPICAL.width(snr, Iso.EV_BASE).value();
+      double least = Double.POSITIVE_INFINITY;
+      double at = 0;
+      for (double offset = 0; offset < 18; offset += 0.05) {
+        double ratio = inHindsight(offset, reach, scenes);
+        if (ratio < least) {
+          least = ratio;
+          at = offset;
+        }
+      }
+      text.append(String.format(Locale.ROOT, "| %.0f | %.1f | %.3f |%n", snr, at, least));
+    }
+  }
+
+  private static double inHindsight(double offset, double reach, List<TrueScene> scenes) {
+    double sum = 0;
+    for (TrueScene scene : scenes) {
+      double high = scene.high(BracketGoal.USUAL.clipTolerance().value());
+      double low = -scene.low(BracketGoal.USUAL.shadowTolerance().value());
+      double above = Math.max(0, Math.ceil((high - offset) / reach));
+      double below = Math.max(0, Math.ceil((offset - reach + low) / reach));
+      double fewest = Math.ceil((high + low) / reach);
+      sum += (1 + above + below) / fewest;
+    }
+    return sum / scenes.size();
   }
 
   private static void perScene(StringBuilder text, List<TrueScene> scenes, List<Row> rows) {

@@ -2,6 +2,7 @@ package org.scenespan.bench;
 
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
@@ -29,6 +30,7 @@ import org.scenespan.plan.CoverSet;
 import org.scenespan.plan.Decision;
 import org.scenespan.plan.Evidence;
 import org.scenespan.plan.Known;
+import org.scenespan.plan.Oracle;
 import org.scenespan.plan.SpanEstimate;
 
 /**
@@ -104,10 +106,19 @@ record Trial(TrueScene scene, double snr, double overheadSeconds, int seed, Wron
   }
 
   Oracle oracle() {
-    return new Oracle(GRID, NoiseModel.TYPICAL, snr, overheadSeconds);
+    return new Oracle(
+        GRID.stream()
+            .map(
+                exposure -> {
+                  Reach reach = NoiseModel.TYPICAL.reach(exposure, snr);
+                  return new Oracle.Frame(
+                      reach.low().value(), reach.high().value(), exposure.shutter().seconds());
+                })
+            .toList(),
+        overheadSeconds);
   }
 
-  List<Ev> required() {
+  double[] required() {
     return scene.required(
         average(),
         scene.low(goal().shadowTolerance().value()),
@@ -220,16 +231,18 @@ record Trial(TrueScene scene, double snr, double overheadSeconds, int seed, Wron
   /** Whether every bin that can be served is. */
   boolean covers(List<Exposure> exposures) {
     List<Reach> reaches = exposures.stream().map(e -> NoiseModel.TYPICAL.reach(e, snr)).toList();
-    Oracle oracle = oracle();
-    return required().stream()
-        .filter(oracle::isFeasible)
-        .allMatch(
-            bin ->
-                reaches.stream()
-                    .anyMatch(
-                        reach ->
-                            bin.value() >= reach.low().value() - 0.001
-                                && bin.value() + Oracle.BIN_STOPS <= reach.high().value() + 0.001));
+    List<Reach> grid = GRID.stream().map(e -> NoiseModel.TYPICAL.reach(e, snr)).toList();
+    return Arrays.stream(required())
+        .filter(bin -> isServed(bin, grid))
+        .allMatch(bin -> isServed(bin, reaches));
+  }
+
+  private static boolean isServed(double bin, List<Reach> reaches) {
+    return reaches.stream()
+        .anyMatch(
+            reach ->
+                bin >= reach.low().value() - 0.001
+                    && bin + Oracle.BIN_STOPS <= reach.high().value() + 0.001);
   }
 
   /** What the frames hold of the true scene, pixel by pixel. */

@@ -2,59 +2,53 @@ package org.scenespan.bench;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
+import java.util.stream.IntStream;
 import org.scenespan.frame.Luminance;
 import org.scenespan.light.Ev;
+import org.scenespan.plan.Oracle;
 import org.scenespan.rehearsal.Scene;
 import org.scenespan.rehearsal.SceneLight;
 
 /**
- * A scene of which every pixel is known, thinned out: tiles of 8 × 8 pixels are kept whole, so that
- * both the spread of its light and what neighbours have in common stay as they are.
+ * A scene of which every pixel is known, thinned out: of its pixels in the order of their brightest
+ * channel every so manieth is kept, so that a sun's disc keeps its share. Where they stood is lost.
  *
- * @param rgb linear values, 1 at the log average
+ * @param rgb linear values, 1 at the log average of the whole scene
  * @param luminance stops over the log average, sorted
  * @param brightest stops of the brightest channel over the log average, sorted
  */
 record TrueScene(String name, int width, double[][] rgb, double[] luminance, double[] brightest) {
-  private static final int TILE = 8;
-  private static final int MOST_PIXELS = 30_000;
+  private static final int WIDTH = 256;
+  private static final int MOST_PIXELS = 128 * WIDTH;
 
   static TrueScene of(Scene scene) {
-    int every =
-        (int)
-            Math.max(
-                1, Math.round(Math.sqrt((double) scene.width() * scene.height() / MOST_PIXELS)));
-    List<Integer> columns = kept(scene.width(), every);
-    List<Integer> lines = kept(scene.height(), every);
-    double[][] rgb = new double[lines.size()][3 * columns.size()];
-    double[] luminance = new double[lines.size() * columns.size()];
-    double[] brightest = luminance.clone();
-    int at = 0;
-    for (int y = 0; y < lines.size(); y++) {
-      double[] light = SceneLight.row(scene, lines.get(y));
-      for (int x = 0; x < columns.size(); x++) {
-        System.arraycopy(light, 3 * columns.get(x), rgb[y], 3 * x, 3);
-        double r = rgb[y][3 * x];
-        double g = rgb[y][3 * x + 1];
-        double b = rgb[y][3 * x + 2];
-        luminance[at] = stops(Luminance.of(r, g, b));
-        brightest[at++] = stops(Math.max(r, Math.max(g, b)));
+    List<double[]> pixels = new ArrayList<>();
+    for (int y = 0; y < scene.height(); y++) {
+      double[] light = SceneLight.row(scene, y);
+      for (int i = 0; i < light.length; i += 3) {
+        pixels.add(new double[] {light[i], light[i + 1], light[i + 2]});
       }
+    }
+    pixels.sort(Comparator.comparingDouble(TrueScene::most));
+    int count = Math.min(MOST_PIXELS, pixels.size() / WIDTH * WIDTH);
+    double[][] rgb = new double[count / WIDTH][3 * WIDTH];
+    double[] luminance = new double[count];
+    double[] brightest = new double[count];
+    for (int i = 0; i < count; i++) {
+      double[] pixel = pixels.get((int) ((i + 0.5) * pixels.size() / count));
+      System.arraycopy(pixel, 0, rgb[i / WIDTH], 3 * (i % WIDTH), 3);
+      luminance[i] = stops(Luminance.of(pixel[0], pixel[1], pixel[2]));
+      brightest[i] = stops(most(pixel));
     }
     Arrays.sort(luminance);
     Arrays.sort(brightest);
-    return new TrueScene(scene.name(), columns.size(), rgb, luminance, brightest);
+    return new TrueScene(scene.name(), WIDTH, rgb, luminance, brightest);
   }
 
-  private static List<Integer> kept(int length, int every) {
-    List<Integer> kept = new ArrayList<>();
-    for (int from = 0; from + TILE <= length; from += TILE * every) {
-      for (int i = 0; i < TILE; i++) {
-        kept.add(from + i);
-      }
-    }
-    return kept;
+  private static double most(double[] pixel) {
+    return Math.max(pixel[0], Math.max(pixel[1], pixel[2]));
   }
 
   static double stops(double linear) {
@@ -75,7 +69,7 @@ record TrueScene(String name, int width, double[][] rgb, double[] luminance, dou
   }
 
   /** Bins with light in them between two ends, with the log average at an EV. */
-  List<Ev> required(Ev average, double low, double high) {
+  double[] required(Ev average, double low, double high) {
     int first = (int) Math.floor(low / Oracle.BIN_STOPS);
     int last = (int) Math.floor(high / Oracle.BIN_STOPS);
     boolean[] lit = new boolean[last - first + 1];
@@ -86,12 +80,9 @@ record TrueScene(String name, int width, double[][] rgb, double[] luminance, dou
         }
       }
     }
-    List<Ev> bins = new ArrayList<>();
-    for (int i = 0; i < lit.length; i++) {
-      if (lit[i]) {
-        bins.add(new Ev(average.value() + (first + i) * Oracle.BIN_STOPS));
-      }
-    }
-    return bins;
+    return IntStream.range(0, lit.length)
+        .filter(i -> lit[i])
+        .mapToDouble(i -> average.value() + (first + i) * Oracle.BIN_STOPS)
+        .toArray();
   }
 }

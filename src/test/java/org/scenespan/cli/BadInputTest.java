@@ -53,6 +53,13 @@ class BadInputTest {
         "sessions show none-such | none-such",
         "sessions resume none-such | none-such",
         "sessions show ../../etc | is not the name",
+        "bracket --trigger release-only --simulate flat | only releases",
+        "bracket --iso 200 --simulate flat | --iso is for a trigger that cannot set it",
+        "devices check --fire --frames 0 --port x | no such port",
+        "devices learn --frames 1 --name Xx --port x | must be small letters",
+        "devices learn --trigger modem-lines --port tcp://127.0.0.1:9 | has no modem lines",
+        "devices check --port tcp://127.0.0.1 | must be tcp://HOST:PORT",
+        "devices check --port rfc2217://x:0 | must be rfc2217://HOST:PORT",
         "devices check --port /dev/none-such | /dev/none-such",
         "devices emulate --folder DIR/none | does not exist",
         "no-such-command | no-such-command",
@@ -101,6 +108,7 @@ class BadInputTest {
         "devices",
         "devices list",
         "devices check",
+        "devices learn",
         "devices emulate"
       })
   void everyCommandHasHelpWithAnExample(String command) {

@@ -3,15 +3,35 @@ package org.scenespan.control;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
 import java.util.SplittableRandom;
 import org.scenespan.rehearsal.Faults;
+import org.scenespan.rehearsal.SimulatedRig;
 
 /**
  * Faults drawn from a seed: each kind is off in half of the seeds, and how often it strikes is
- * drawn too. It remembers which shot each frame was really taken for.
+ * drawn too. It remembers which shot each file was really taken for.
  */
 final class Swarm implements Faults {
+  /** What happens to the parts from outside, drawn before every step. */
+  enum Mishap {
+    CABLE_OUT,
+    FOLDER_GONE,
+    DISK_FULL,
+    HOLD,
+    PRESSES,
+    NEW_CARD
+  }
+
+  /** A mishap a step, at most; a session has some hundred steps. */
+  private static final double MOST_MISHAPS_A_STEP = 0.02;
+
   private final SplittableRandom random;
   private final double answerLost;
   private final double answerLate;
@@ -19,9 +39,21 @@ final class Swarm implements Faults {
   private final double answerGarbled;
   private final double frameLost;
   private final double frameLate;
+  private final double frameHalved;
+  private final double frameEmpty;
+  private final double frameAlone;
+  private final double frameRepeated;
+  private final double clockJumps;
+  private final double drift;
+  private final double[] mishaps = new double[Mishap.values().length];
   private final Duration answerDelay;
   private final Duration frameDelay;
-  private final List<Integer> truth = new ArrayList<>();
+  private final Map<Integer, List<byte[]>> contents = new HashMap<>();
+  private final Map<Integer, Integer> truth = new HashMap<>();
+  private final Set<Integer> released = new HashSet<>();
+  private final List<Instant> strikes = new ArrayList<>();
+  private Duration clockError = Duration.ZERO;
+  private Optional<Instant> firstOpened = Optional.empty();
   private boolean begun;
   private boolean over;
 
@@ -37,6 +69,16 @@ final class Swarm implements Faults {
     answerGarbled = chance();
     frameLost = chance();
     frameLate = chance();
+    frameHalved = chance();
+    frameEmpty = chance();
+    frameAlone = chance();
+    frameRepeated = chance();
+    clockJumps = chance();
+    // A quartz watch in the cold is off by 20 parts in a million; ten times that.
+    drift = random.nextBoolean() ? 0 : 2e-4 * (2 * random.nextDouble() - 1);
+    for (int i = 0; i < mishaps.length; i++) {
+      mishaps[i] = random.nextBoolean() ? 0 : MOST_MISHAPS_A_STEP * random.nextDouble();
+    }
     answerDelay = longestAnswer.multipliedBy(2);
     frameDelay = longestFrame.multipliedBy(3);
   }
@@ -55,43 +97,111 @@ final class Swarm implements Faults {
     over = true;
   }
 
-  /** The shot that the frame was taken for whose file has this number, 1 and up. */
-  int truth(int fileNumber) {
-    return truth.get(fileNumber - 1);
+  /** The shot that a file with this content was taken for; nothing if no camera wrote it. */
+  Optional<Integer> truth(byte[] content) {
+    return Optional.ofNullable(truth.get(Arrays.hashCode(content)));
   }
 
-  int framesTaken() {
-    return truth.size();
+  /** Whether the camera may have left a file like this: one it wrote, or the half of it. */
+  boolean isCameras(byte[] content) {
+    return content.length == 0
+        || truth(content).isPresent()
+        || contents.values().stream()
+            .flatMap(List::stream)
+            .anyMatch(
+                whole ->
+                    whole.length / 2 == content.length
+                        && Arrays.equals(Arrays.copyOf(whole, content.length), content));
   }
 
-  boolean strikes(double chance) {
-    return begun && !over && random.nextDouble() < chance;
+  /** How often something went wrong since then. */
+  long strikesSince(Instant then) {
+    return strikes.stream().filter(at -> !at.isBefore(then)).count();
   }
 
-  private Duration drawn(Duration most) {
+  /** What happens from outside at this step, if anything does. */
+  Optional<Mishap> mishap(Instant now) {
+    for (Mishap mishap : Mishap.values()) {
+      if (strikes(mishaps[mishap.ordinal()], now)) {
+        return Optional.of(mishap);
+      }
+    }
+    return Optional.empty();
+  }
+
+  private boolean strikes(double chance, Instant now) {
+    boolean struck = begun && !over && random.nextDouble() < chance;
+    if (struck) {
+      strikes.add(now);
+    }
+    return struck;
+  }
+
+  /** Something between a millisecond and the most. */
+  Duration drawn(Duration most) {
     return Duration.ofMillis(1 + random.nextLong(most.toMillis()));
+  }
+
+  /** The camera's clock changes its zone or is put right, or the host's is. */
+  void jumpClock() {
+    Duration zone = Duration.ofMinutes(15L * random.nextLong(-56, 57));
+    Duration wrong = Duration.ofMillis(random.nextLong(-10_000_000, 10_000_000));
+    clockError = clockError.plus(random.nextInt(4) == 0 ? wrong : zone);
   }
 
   @Override
   public ReplyFate onReply(String reply, Instant now) {
-    if (strikes(answerLost)) {
+    if (strikes(answerLost, now)) {
       return random.nextBoolean() ? new ReplyFate.Lose() : new ReplyFate.Cut();
     }
-    if (strikes(answerLate)) {
+    if (strikes(answerLate, now)) {
       return new ReplyFate.Delay(drawn(answerDelay));
     }
-    if (strikes(answerDoubled)) {
+    if (strikes(answerDoubled, now)) {
       return new ReplyFate.Repeat();
     }
-    return strikes(answerGarbled) ? new ReplyFate.Garble() : new ReplyFate.Deliver();
+    return strikes(answerGarbled, now) ? new ReplyFate.Garble() : new ReplyFate.Deliver();
   }
 
   @Override
   public FrameFate onFrame(int shot, Instant now) {
-    truth.add(shot);
-    if (strikes(frameLost)) {
+    if (shot != SimulatedRig.BY_HAND && !released.add(shot)) {
+      throw new AssertionError("shot " + shot + " was released twice");
+    }
+    if (strikes(clockJumps, now)) {
+      jumpClock();
+    }
+    if (strikes(frameLost, now)) {
       return new FrameFate.Lose();
     }
-    return strikes(frameLate) ? new FrameFate.Delay(drawn(frameDelay)) : new FrameFate.Deliver();
+    if (strikes(frameHalved, now)) {
+      return new FrameFate.Halve();
+    }
+    if (strikes(frameEmpty, now)) {
+      return new FrameFate.Empty();
+    }
+    if (strikes(frameAlone, now)) {
+      return new FrameFate.OneOnly(random.nextBoolean());
+    }
+    if (strikes(frameRepeated, now)) {
+      return new FrameFate.Repeat(drawn(frameDelay), random.nextBoolean());
+    }
+    return strikes(frameLate, now)
+        ? new FrameFate.Delay(drawn(frameDelay))
+        : new FrameFate.Deliver();
+  }
+
+  @Override
+  public Duration clockError(Instant opens) {
+    Instant first = firstOpened.orElse(opens);
+    firstOpened = Optional.of(first);
+    long millis = Math.round(drift * Duration.between(first, opens).toMillis());
+    return clockError.plusMillis(millis);
+  }
+
+  @Override
+  public void onFile(int shot, byte[] content) {
+    contents.computeIfAbsent(shot, any -> new ArrayList<>()).add(content);
+    truth.put(Arrays.hashCode(content), shot);
   }
 }

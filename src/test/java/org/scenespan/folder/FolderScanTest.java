@@ -66,7 +66,8 @@ class FolderScanTest {
       return measured.reading().file()
           + " "
           + measured.reading().measure().source().label()
-          + companion;
+          + companion
+          + measured.reading().replaces().map(name -> " in place of " + name).orElse("");
     }
     if (input instanceof Input.FrameUnreadable unreadable) {
       return unreadable.file() + ": " + unreadable.reason();
@@ -87,6 +88,23 @@ class FolderScanTest {
     assertTrue(Files.exists(previews.resolve("preview-A.dng.jpg")));
     assertTrue(Files.exists(previews.resolve("mask-A.dng.png")));
     assertEquals(2, HotFolder.names(folder).size(), "nothing is written into the hot folder");
+  }
+
+  @Test
+  void aRawTakesTheJpegsPlace() throws IOException {
+    scan =
+        new FolderScan(
+            new HotFolder(folder, Set.of(), HotFolder.QUIET),
+            new Pairing(Measure.JPEG_THEN_RAW, Pairing.WAIT),
+            new FrameReader(),
+            Optional.empty());
+    write("A.JPG", JPEG);
+    write("B.JPG", JPEG);
+    assertEquals(List.of("A.JPG full", "B.JPG full"), lookFor(Duration.ofSeconds(2)));
+    TiffBytes raw = Pictures.dng(ByteOrder.BIG_ENDIAN, Pictures.sites(16, 8, 16383, 1));
+    write("A.dng", raw.file());
+    write("B.dng", raw.shorts(259, 9).file());
+    assertEquals(List.of("A.dng raw with A.JPG in place of A.JPG"), lookFor(Duration.ofMinutes(2)));
   }
 
   @Test

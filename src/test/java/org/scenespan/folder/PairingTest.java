@@ -26,7 +26,8 @@ class PairingTest {
     Instant now = START.plusMillis((long) (seconds * 1000));
     for (Pairing.Chosen chosen : pairing.next(List.of(arrivals), onTheWay, now)) {
       String companion = chosen.companion().map(name -> "(" + name + ")").orElse("");
-      told.add(seconds + " " + chosen.arrival().name() + companion);
+      String replaces = chosen.replaces().map(name -> " for " + name).orElse("");
+      told.add(seconds + " " + chosen.arrival().name() + companion + replaces);
     }
   }
 
@@ -166,5 +167,36 @@ class PairingTest {
     at(1, whole("A0.DNG"), whole("A24999.DNG"));
     at(6);
     assertEquals(List.of("6.0 A0.DNG"), told.subList(25_000, told.size()));
+  }
+
+  @Test
+  void theJpegAnswersFirstAndTheRawTakesItsPlace() {
+    measure(Measure.JPEG_THEN_RAW);
+    at(0, whole("A.JPG"));
+    at(90, whole("A.DNG"));
+    at(91, whole("B.DNG"));
+    at(92, whole("B.JPG"));
+    at(93, whole("C.JPG"), whole("C.DNG"));
+    at(200);
+    assertEquals(
+        List.of(
+            "0.0 A.JPG",
+            "90.0 A.DNG(A.JPG) for A.JPG",
+            "91.0 B.DNG",
+            "93.0 C.JPG",
+            "93.0 C.DNG(C.JPG) for C.JPG"),
+        told);
+  }
+
+  @Test
+  void aBrokenFileNeitherAnswersFirstNorTakesAPlace() {
+    measure(Measure.JPEG_THEN_RAW);
+    at(0, broken("A.JPG"));
+    at(1, whole("A.DNG"));
+    at(2, whole("B.JPG"));
+    at(3, broken("B.DNG"));
+    at(60, broken("C.JPG"));
+    at(70);
+    assertEquals(List.of("1.0 A.DNG(A.JPG)", "2.0 B.JPG", "70.0 C.JPG"), told);
   }
 }

@@ -1,6 +1,5 @@
 package org.scenespan.folder;
 
-import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -13,6 +12,7 @@ import javax.imageio.ImageIO;
 import javax.imageio.ImageReader;
 import javax.imageio.stream.ImageInputStream;
 import org.junit.jupiter.api.Test;
+import org.scenespan.folder.jpeg.RowSink;
 
 class PlainJpegDecoderTest {
   /**
@@ -56,7 +56,7 @@ class PlainJpegDecoderTest {
     throw new IllegalStateException("no JPEG reader of the JDK");
   }
 
-  private static final class Compared implements RowSink {
+  private static final class Compared implements RowSink, RowSink.Part {
     private final String name;
     private final Raster samples;
     private int rows;
@@ -67,30 +67,44 @@ class PlainJpegDecoderTest {
     }
 
     @Override
-    public void begin(int width, int height, boolean grey) {
+    public void begin(int width, int height) {
       assertEquals(samples.getWidth(), width, name);
       assertEquals(samples.getHeight(), height, name);
-      assertEquals(samples.getNumBands() == 1, grey, name);
+      rows = 0;
     }
 
     @Override
-    public void row(byte[] row) {
-      int[] ycc = samples.getPixels(0, rows, samples.getWidth(), 1, (int[]) null);
-      byte[] expected = new byte[row.length];
-      for (int i = 0; i < row.length; i += 3) {
-        int y = ycc[i];
-        int cb = ycc[i + 1] - 128;
-        int cr = ycc[i + 2] - 128;
-        expected[i] = clamped(y + (91881 * cr + 32768 >> 16));
-        expected[i + 1] = clamped(y + (-22554 * cb - 46802 * cr + 32768 >> 16));
-        expected[i + 2] = clamped(y + (116130 * cb + 32768 >> 16));
+    public Part part() {
+      return this;
+    }
+
+    @Override
+    public void above(int y, int[] red, int[] green, int[] blue) {
+      throw new AssertionError("all rows come in their order");
+    }
+
+    @Override
+    public void row(int row, int[] red, int[] green, int[] blue) {
+      int width = samples.getWidth();
+      int half = (width + 1) / 2;
+      int[] pixels = samples.getPixels(0, rows, width, 1, (int[]) null);
+      boolean grey = samples.getNumBands() == 1;
+      for (int x = 0; x < width; x++) {
+        int at = (x & 1) * half + (x >> 1);
+        int y = pixels[grey ? x : 3 * x];
+        int cb = grey ? 0 : pixels[3 * x + 1] - 128;
+        int cr = grey ? 0 : pixels[3 * x + 2] - 128;
+        String place = name + ", row " + row + ", column " + x;
+        assertEquals(clamped(y + (91881 * cr + 32768 >> 16)), red[at], place);
+        int green16 = -22554 * cb - 46802 * cr + 32768;
+        assertEquals(clamped(y + (green16 >> 16)), green[at], place);
+        assertEquals(clamped(y + (116130 * cb + 32768 >> 16)), blue[at], place);
       }
-      assertArrayEquals(expected, row, () -> name + ", row " + rows);
       rows++;
     }
 
-    private static byte clamped(int value) {
-      return (byte) Math.max(0, Math.min(255, value));
+    private static int clamped(int value) {
+      return Math.max(0, Math.min(255, value));
     }
   }
 }

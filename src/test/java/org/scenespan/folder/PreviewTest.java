@@ -60,13 +60,13 @@ class PreviewTest {
       painter.row(row, 3, flags);
     }
     Preview preview = painter.preview(1);
-    assertEquals(1000, preview.picture().getWidth());
-    assertEquals(667, preview.picture().getHeight());
-    assertEquals(PreviewPainter.CLIPPED_COLOUR, preview.mask().getRGB(500, 333));
-    assertEquals(PreviewPainter.CRUSHED_COLOUR, preview.mask().getRGB(999, 333));
+    assertEquals(1500, preview.picture().getWidth());
+    assertEquals(1000, preview.picture().getHeight());
+    assertEquals(PreviewPainter.CLIPPED_COLOUR, preview.mask().getRGB(750, 500));
+    assertEquals(PreviewPainter.CRUSHED_COLOUR, preview.mask().getRGB(1499, 500));
     assertEquals(2, marked(preview.mask()));
-    assertEquals(0xff646464, preview.picture().getRGB(500, 333));
-    assertEquals(0xff646464, preview.picture().getRGB(999, 666), "a cell cut by the edge");
+    assertEquals(0xff646464, preview.picture().getRGB(750, 500));
+    assertEquals(0xff646464, preview.picture().getRGB(1499, 999));
   }
 
   private static int marked(BufferedImage mask) {
@@ -102,8 +102,8 @@ class PreviewTest {
 
   @Test
   void aJpegLeavesItsPreviewAndMask() throws Exception {
-    BufferedImage white = new BufferedImage(1600, 64, BufferedImage.TYPE_INT_RGB);
-    for (int x = 0; x < 800; x++) {
+    BufferedImage white = new BufferedImage(3200, 64, BufferedImage.TYPE_INT_RGB);
+    for (int x = 0; x < 1600; x++) {
       for (int y = 0; y < 64; y++) {
         white.setRGB(x, y, 0xffffff);
       }
@@ -113,10 +113,10 @@ class PreviewTest {
     assertTrue(reading.measure().clippedShare().value() > 0.45);
     BufferedImage preview = image(PreviewStore.previewName("IMG_1.JPG"));
     BufferedImage mask = image(PreviewStore.maskName("IMG_1.JPG"));
-    assertEquals(800, preview.getWidth());
+    assertEquals(1600, preview.getWidth());
     assertEquals(32, preview.getHeight());
     assertEquals(PreviewPainter.CLIPPED_COLOUR, mask.getRGB(10, 10));
-    assertEquals(PreviewPainter.CRUSHED_COLOUR, mask.getRGB(790, 10));
+    assertEquals(PreviewPainter.CRUSHED_COLOUR, mask.getRGB(1590, 10));
     assertTrue((preview.getRGB(10, 10) & 0xff) > 250);
     try (Stream<Path> kept = Files.list(session)) {
       assertEquals(2, kept.count(), "no half file stays");

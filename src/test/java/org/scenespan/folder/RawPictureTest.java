@@ -138,12 +138,17 @@ class RawPictureTest {
 
   static Stream<Arguments> refused() {
     return Stream.of(
-        refused("compressed (kind 7)", dng -> dng.shorts(259, 7)),
-        refused("no sensor picture", dng -> dng.shorts(262, 2)),
-        refused("11 bits", dng -> dng.shorts(258, 11)),
-        refused("samples", dng -> dng.shorts(277, 3)),
+        refused("no lossless JPEG", dng -> dng.shorts(259, 7)),
+        refused("compressed (kind 9)", dng -> dng.shorts(259, 9)),
+        refused("not read, and it carries no JPEG", dng -> dng.shorts(262, 2)),
+        refused("7 bits", dng -> dng.shorts(258, 7)),
+        refused("floating point", dng -> dng.shorts(339, 3)),
+        refused("fills bytes", dng -> dng.shorts(266, 2)),
+        refused("samples to a site", dng -> dng.shorts(277, 3).longs(256, 2)),
         refused("tiles", dng -> dng.longs(324, 8).longs(325, 8)),
-        refused("linearization", dng -> dng.shorts(50712, 0, 1)),
+        refused("linearization", dng -> dng.shorts(50712, new int[70_000])),
+        refused("lack some columns", dng -> dng.signedRationals(50715, 1, 2)),
+        refused("not above its black", dng -> dng.signedRationals(50716, deltas())),
         refused("megapixels", dng -> dng.longs(256, 60_000).longs(257, 60_000)),
         refused("above 0", dng -> dng.longs(256, 0)),
         refused("shorter than its rows", dng -> dng.longs(257, 100).longs(278, 100)),
@@ -155,9 +160,16 @@ class RawPictureTest {
         refused("one red", dng -> dng.bytes(33422, 0, 1, 1, 3)),
         refused("black level", dng -> dng.shorts(50714, 20_000)),
         refused("white level", dng -> dng.longs(50717, 70_000)),
-        refused("black level", dng -> dng.shorts(50713, 8, 8)),
+        refused("black level", dng -> dng.shorts(50713, 100, 8)),
         refused("rows", dng -> dng.longs(278, 0)),
         refused("beyond the end", dng -> dng.longs(273, 1_000_000)));
+  }
+
+  /** A rational for each of ten rows, the last of 20 000. */
+  private static long[] deltas() {
+    long[] parts = new long[20];
+    Arrays.setAll(parts, i -> i % 2 == 1 ? 1 : i == 18 ? 20_000 : 0);
+    return parts;
   }
 
   private static Arguments refused(String why, UnaryOperator<TiffBytes> change) {

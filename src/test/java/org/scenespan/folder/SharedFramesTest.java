@@ -31,7 +31,7 @@ class SharedFramesTest {
   private static final Map<String, String> REFUSED =
       Map.of(
           "pair-01.crw", "its first bytes are those of no format that is read",
-          "photo-14.gpr", "its raw data is compressed (kind 9)");
+          "photo-14.gpr", "its raw data is compressed (kind 9), and it carries no JPEG");
 
   /** The standard Exif tags as a general-purpose metadata tool reads them. */
   @Test

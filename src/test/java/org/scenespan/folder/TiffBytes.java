@@ -11,6 +11,9 @@ import java.util.TreeMap;
 final class TiffBytes {
   private final TreeMap<Integer, Object[]> fields = new TreeMap<>();
   private final ByteOrder order;
+  private int appendedTag;
+  private long[] appendedOffsets = {};
+  private byte[] appended = {};
 
   TiffBytes(ByteOrder order) {
     this.order = order;
@@ -72,6 +75,18 @@ final class TiffBytes {
     return this;
   }
 
+  /**
+   * Data at the end of the file; the field gets the places of its pieces.
+   *
+   * @param offsets of the pieces within the data
+   */
+  TiffBytes appended(int tag, long[] offsets, byte[] data) {
+    appendedTag = tag;
+    appendedOffsets = offsets;
+    appended = data;
+    return this;
+  }
+
   TiffBytes without(int tag) {
     fields.remove(tag);
     return this;
@@ -82,12 +97,26 @@ final class TiffBytes {
     return this;
   }
 
+  /** Bytes of the directory and its values, without what is appended. */
+  private long bare() {
+    return 8 + directoryAt(8).length;
+  }
+
   byte[] file() {
+    if (appended.length > 0) {
+      long start = bare();
+      long[] places = appendedOffsets.clone();
+      for (int i = 0; i < places.length; i++) {
+        places[i] += start;
+      }
+      longs(appendedTag, places);
+    }
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     byte[] mark = order == ByteOrder.BIG_ENDIAN ? new byte[] {'M', 'M'} : new byte[] {'I', 'I'};
     out.writeBytes(mark);
     out.writeBytes(buffer(6).putShort((short) 42).putInt(8).array());
     out.writeBytes(directoryAt(8));
+    out.writeBytes(appended);
     return out.toByteArray();
   }
 

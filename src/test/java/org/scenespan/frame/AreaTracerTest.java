@@ -15,11 +15,23 @@ import org.scenespan.light.Share;
 /** Connected areas, found row by row, are those that a flood fill finds. */
 class AreaTracerTest {
   private static ClippedAreas trace(byte[][] rows) {
-    AreaTracer tracer = new AreaTracer(rows[0].length);
-    for (byte[] row : rows) {
-      tracer.row(row);
+    ClippedRuns upper = new ClippedRuns(rows.length / 2);
+    ClippedRuns lower = new ClippedRuns(rows.length - rows.length / 2);
+    for (int y = 0; y < rows.length; y++) {
+      boolean above = y < rows.length / 2;
+      int width = rows[0].length;
+      if (y % 2 == 0) {
+        (above ? upper : lower).row(above ? y : y - rows.length / 2, rows[y], width);
+      } else {
+        int half = (width + 1) / 2;
+        int[] planes = new int[2 * half];
+        for (int x = 0; x < width; x++) {
+          planes[(x & 1) * half + (x >> 1)] = rows[y][x];
+        }
+        (above ? upper : lower).planes(above ? y : y - rows.length / 2, planes, width);
+      }
     }
-    return tracer.areas();
+    return ClippedRuns.areas(List.of(upper, lower), rows[0].length);
   }
 
   private static byte[][] picture(String drawing) {

@@ -8,6 +8,8 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.util.List;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -45,6 +47,73 @@ class EmulatedTriggerIT {
           names.stream().allMatch(name -> name.matches("SCN_\\d{4}\\.JPG")),
           "what the camera wrote, and nothing else: " + names);
     }
+  }
+
+  @Test
+  void aCheckFiresAndWhatItFoundIsLearned() throws Exception {
+    Path frames = Files.createDirectory(directory.resolve("frames"));
+    Path profiles = directory.resolve("profiles");
+    try (Program device = emulator(frames)) {
+      String port = port(device);
+      String[] check = {"devices", "check", "--port", port, "--folder", frames.toString()};
+      try (Program fired = Program.start(directory, with(check, "--fire", "--frames", "4"))) {
+        assertEquals(0, fired.exitCode(), fired.errors());
+        String all = String.join("\n", fired.lines());
+        assertEquals(4, all.split("; the frame agrees", -1).length - 1, all);
+        // The emulated shutter lags by 60 ms.
+        Matcher lag = Pattern.compile("Lag: +([0-9.]+) ms .* jitter ([0-9.]+) ms").matcher(all);
+        assertTrue(lag.find() && Double.parseDouble(lag.group(1)) >= 55, all);
+        System.out.println(lag.group());
+      }
+      String[] learn = {
+        "devices",
+        "learn",
+        "--port",
+        port,
+        "--folder",
+        frames.toString(),
+        "--frames",
+        "1",
+        "--profiles",
+        profiles.toString()
+      };
+      try (Program learned = Program.start(directory, learn)) {
+        assertEquals(0, learned.exitCode(), learned.errors());
+        assertTrue(
+            learned.lines().contains("Kept:    " + profiles.resolve("reference-trigger.json")),
+            learned.lines().toString());
+      }
+      // It is not written over without being told to, and nothing is fired in vain.
+      long before = count(frames);
+      try (Program again = Program.start(directory, learn)) {
+        assertEquals(2, again.exitCode());
+        assertTrue(again.errors().contains("give --replace, or another --name"), again.errors());
+        assertEquals(before, count(frames));
+      }
+      try (Program used =
+          Program.start(
+              directory, "devices", "check", "--port", port, "--profiles", profiles.toString())) {
+        assertEquals(0, used.exitCode(), used.errors());
+        assertTrue(
+            used.lines().stream().anyMatch(line -> line.startsWith("Learned: answers ")),
+            used.lines().toString());
+      }
+    }
+    try (Stream<Path> kept = Files.list(profiles)) {
+      assertEquals(
+          List.of("reference-trigger.json"),
+          kept.map(file -> file.getFileName().toString()).toList());
+    }
+  }
+
+  private static long count(Path folder) throws IOException {
+    try (Stream<Path> files = Files.list(folder)) {
+      return files.count();
+    }
+  }
+
+  private static String[] with(String[] words, String... more) {
+    return Stream.concat(Stream.of(words), Stream.of(more)).toArray(String[]::new);
   }
 
   @Test

@@ -196,7 +196,7 @@ class BracketPlanTest {
 
   @ParameterizedTest
   @CsvSource({
-    "8, 1", "8.2, 1", "12, 2", "16, 2", "17, 2",
+    "8, 1", "8.2, 1", "12, 2", "16, 2", "16.5, 2",
   })
   void anExpectedSpanNeedsTheFewestFrames(double width, int frames) {
     PaintedScene scene = PaintedScene.uniform(10 - width / 2, 10 + width / 2);
@@ -286,7 +286,7 @@ class BracketPlanTest {
     List<Long> areas = new ArrayList<>(java.util.Collections.nCopies(sizeClass, 0L));
     areas.add(100L);
     Evidence frame =
-        new Evidence(Trials.AT_F8, FrameSource.RAW, light, light, light, new ClippedAreas(areas));
+        new Evidence(Trials.AT_F8, FrameSource.RAW, light, light, new ClippedAreas(areas));
     Intent intent =
         new Intent(
             Intent.Keep.BOTH, new Share(0.002), Optional.empty(), 1, Intent.Order.PLANNED, false);

@@ -66,8 +66,7 @@ record PaintedScene(List<Double> pixels, NoiseModel noise, long seed) {
       histogram.add(code / codes, 1);
     }
     LogHistogram pixelsByLight = histogram.build();
-    return new Evidence(
-        exposure, FrameSource.RAW, pixelsByLight, pixelsByLight, pixelsByLight, ClippedAreas.NONE);
+    return new Evidence(exposure, FrameSource.RAW, pixelsByLight, pixelsByLight, ClippedAreas.NONE);
   }
 
   /** The share of the pixels that no reach holds and that lie above all reaches. */

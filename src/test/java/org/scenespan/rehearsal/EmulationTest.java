@@ -18,6 +18,7 @@ import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import org.scenespan.frame.Radiance;
 import org.scenespan.light.Ev;
 
 /** The rig by the clock. Nothing here depends on how quick the machine is. */

@@ -22,6 +22,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.scenespan.frame.NoiseModel;
+import org.scenespan.frame.Radiance;
 import org.scenespan.frame.ToneResponse;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.Ev;

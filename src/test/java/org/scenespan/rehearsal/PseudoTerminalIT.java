@@ -15,6 +15,7 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import org.scenespan.frame.Radiance;
 import org.scenespan.light.Ev;
 
 /** The emulated trigger over a real pseudo-terminal, spoken to with the real serial library. */

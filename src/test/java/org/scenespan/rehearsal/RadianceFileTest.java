@@ -17,6 +17,7 @@ import java.util.Arrays;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.scenespan.frame.Radiance;
 import org.scenespan.light.Ev;
 
 class RadianceFileTest {

@@ -24,6 +24,7 @@ import org.junit.jupiter.api.RepetitionInfo;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.scenespan.frame.Radiance;
 import org.scenespan.light.Ev;
 import org.scenespan.rehearsal.RigSettings.Placing;
 

@@ -264,4 +264,106 @@ class BracketSessionTest {
     return Readings.clipping(
         file, Readings.metadata(script.exposure(shot), Script.time(second + 300)));
   }
+
+  /** After an hour's jump of the camera's clock, such as at a time-zone change. */
+  @Test
+  void knowsAFrameByItsSettingsWhenTheCamerasClockWasPutForward() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.3, new Input.ReleaseConfirmed(1));
+    script.at(1, new Input.FrameMeasured(clipping(script, 1, "A.DNG", 0.1)));
+    script.at(1.3, new Input.ReleaseConfirmed(2));
+    assertEquals(
+        List.of("FrameAccepted", "SpanEstimated", "Report"),
+        script.at(2, new Input.FrameMeasured(holding(script, 2, "B.DNG", 3901.1))));
+    Event.FrameAccepted frame = script.last(Event.FrameAccepted.class);
+    assertEquals(Match.Proof.EXPOSURE, frame.matched());
+    CameraClock learned = frame.clock().orElseThrow();
+    assertTrue(learned.least().toSeconds() >= 3890 && learned.most().toSeconds() <= 3910);
+  }
+
+  @Test
+  void setsTheSecondRetakeApartEvenIfTheClockSeemsKnown() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.3, new Input.ReleaseConfirmed(1));
+    script.at(1, new Input.FrameMeasured(clipping(script, 1, "A.DNG", 0.1)));
+    for (int shot = 2; shot <= 3; shot++) {
+      script.at(20 * shot, new Input.ReleaseConfirmed(shot));
+      script.at(20 * shot + 10, new Input.ClockTicked());
+    }
+    assertEquals(script.exposure(2), script.exposure(3));
+    assertFalse(script.exposure(4).isSameSetting(script.exposure(3)));
+    script.at(71, new Input.ReleaseConfirmed(4));
+    script.at(72, new Input.FrameMeasured(holding(script, 4, "B.DNG", -7000)));
+    assertEquals(4, script.last(Event.FrameAccepted.class).shot());
+  }
+
+  @Test
+  void takesAFileOfANewCardForWhatItIsThoughItsNameWasThere() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.3, new Input.ReleaseConfirmed(1));
+    FrameReading first = clipping(script, 1, "A.DNG", 0.1);
+    script.at(1, new Input.FrameMeasured(first));
+    script.at(1.1, new Input.FrameMeasured(first));
+    assertEquals(
+        "a file of this name was already dealt with", script.last(Event.FrameStray.class).reason());
+    script.at(1.3, new Input.ReleaseConfirmed(2));
+    script.at(2, new Input.FrameMeasured(holding(script, 2, "A.DNG", 301.1)));
+    assertEquals(2, script.last(Event.FrameAccepted.class).shot());
+  }
+
+  /** Without metadata a rewritten file would pass for the next shot's by its arrival. */
+  @Test
+  void leavesARewrittenFileAloneThatSaysNothingOfItself() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.3, new Input.ReleaseConfirmed(1));
+    FrameReading mute = Readings.clipping("A.DNG", FrameMetadata.NONE);
+    script.at(1, new Input.FrameMeasured(mute));
+    assertEquals(1, script.last(Event.FrameAccepted.class).shot());
+    assertEquals(List.of("FrameStray"), script.at(1.5, new Input.FrameMeasured(mute)));
+  }
+
+  @Test
+  void countsTheTriesAnewWhenALateFrameBroughtItForward() {
+    Script script = Script.afterFirstCommand();
+    for (int shot = 1; shot <= 3; shot++) {
+      script.at(20 * shot, new Input.ReleaseConfirmed(shot));
+      script.at(20 * shot + 10, new Input.ClockTicked());
+    }
+    assertEquals(4, script.state().shot(4).attempt());
+    script.at(70.5, new Input.FrameMeasured(clipping(script, 1, "LATE.DNG", 0.1)));
+    script.at(71, new Input.ReleaseConfirmed(4));
+    script.at(81, new Input.ClockTicked());
+    assertFalse(script.state().isClosed(), "a frame came in since shot 4 was decided on");
+    assertEquals(1, script.state().shot(5).attempt());
+  }
+
+  /** The frame that covers the scene arrives late, while trigger and folder are gone for good. */
+  @Test
+  void endsCoveredWithoutATriggerThatIsNotNeededAnyMore() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.3, new Input.TriggerLost("the port is gone"));
+    script.at(1, new Input.FrameMeasured(holding(script, 1, "A.DNG", 0.1)));
+    assertEquals(Stopped.COVERED, script.report().stopped());
+  }
+
+  @Test
+  void endsCoveredWhenTheFolderStaysAwayFromAHeldSessionThatNeedsNoMore() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.3, new Input.ReleaseConfirmed(1));
+    script.at(0.4, new Input.HoldAsked());
+    script.at(1, new Input.FrameMeasured(holding(script, 1, "A.DNG", 0.1)));
+    assertFalse(script.state().isClosed(), "held");
+    script.at(2, new Input.FolderLost("gone"));
+    script.at(62, new Input.ClockTicked());
+    assertEquals(Stopped.COVERED, script.report().stopped());
+  }
+
+  /** Power cut within an append: the accepted frame is on disk, the estimate after it is not. */
+  @Test
+  void estimatesAgainWhenResumed() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.3, new Input.ReleaseConfirmed(1));
+    script.at(1, new Input.FrameMeasured(clipping(script, 1, "A.DNG", 0.1)));
+    assertEquals(List.of("SessionResumed", "SpanEstimated"), script.at(2, new Input.Begun()));
+  }
 }

@@ -233,6 +233,16 @@ class DialogueTest {
         outcome());
   }
 
+  /** The camera could not store an earlier frame; this one may well be taken. */
+  @Test
+  void anErrorOfTheDevicesOwnAfterTheReleaseIsNoRefusal() {
+    playUpToRelease();
+    hear("-250,\"Mass storage error\"\n");
+    assertEquals(
+        new Outcome.Garbled("after \"TRIGger:RELease 7\" it said -250 Mass storage error"),
+        outcome());
+  }
+
   @ParameterizedTest
   @ValueSource(strings = {"6\n", "70\n", "0,\"No error\"\n", "seven\n", "1\n6\n"})
   void anotherShotsNumberDoesNotConfirmThisOne(String stale) {

@@ -13,10 +13,12 @@ import java.time.Instant;
 import java.util.ArrayDeque;
 import java.util.Arrays;
 import java.util.Deque;
+import java.util.HexFormat;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
 import java.util.TreeMap;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
@@ -56,6 +58,15 @@ class DialogueTranscriptTest {
 
   @ParameterizedTest
   @MethodSource("profiles")
+  void theWiringOfEachKindIsShown(String name) throws IOException {
+    String document = Files.readString(Path.of("docs", "wiring.md"));
+    String kind = ProfileTexts.shipped(name).get("kind").textValue();
+    String heading = "\n## `(.*`, `)?(" + name + "|" + kind + ")`.*\n";
+    assertTrue(Pattern.compile(heading).matcher(document).find(), name);
+  }
+
+  @ParameterizedTest
+  @MethodSource("profiles")
   void cuttingTheBytesMakesNoDifference(String name) throws IOException {
     for (int seed = 1; seed <= SEEDS; seed++) {
       new Replay(name, Optional.of(new Random(seed))).run();
@@ -79,6 +90,8 @@ class DialogueTranscriptTest {
     private final Dialogue dialogue;
     private final Optional<Random> cuts;
     private final Deque<String> sent = new ArrayDeque<>();
+    private final Deque<String> notices = new ArrayDeque<>();
+    private final boolean hex;
     private Instant now = Instant.parse("2026-03-01T05:00:00Z");
     private int orders;
 
@@ -86,6 +99,7 @@ class DialogueTranscriptTest {
       this.cuts = cuts;
       profile = new Profiles(Optional.empty()).load(name);
       assertEquals(name, profile.name());
+      hex = profile.line().form() == Profile.Form.HEX;
       dialogue = new Dialogue(profile);
       try (InputStream in =
           DialogueTranscriptTest.class.getResourceAsStream("/dialogues/" + name + ".txt")) {
@@ -104,11 +118,12 @@ class DialogueTranscriptTest {
       }
       assertTrue(orders > 0);
       assertTrue(sent.isEmpty(), "sent beyond the transcript: " + sent);
+      assertTrue(notices.isEmpty(), "noticed beyond the transcript: " + notices);
     }
 
     private void play(String line, String where) {
       String[] words = line.split(" ", 2);
-      if (!words[0].equals(">")) {
+      if (!words[0].equals(">") && !words[0].equals("contact")) {
         assertTrue(sent.isEmpty(), where + ": sent before, and not in the transcript: " + sent);
       }
       switch (words[0]) {
@@ -117,19 +132,29 @@ class DialogueTranscriptTest {
           dialogue.begin(orderOf(words[1]), now);
         }
         case ">" -> assertEquals(words[1], sent.poll(), where);
-        case "<" -> hear(words[1] + profile.line().replyTerminator().characters());
+        case "contact" -> assertEquals(line, sent.poll(), where);
+        case "notice" -> assertEquals(words[1], notices.poll(), where);
+        case "<" -> {
+          if (hex) {
+            hear(Framing.bytesOf(words[1]));
+          } else {
+            hear((words[1] + profile.line().replyTerminator().characters()).getBytes(ISO_8859_1));
+          }
+        }
         case "wait" -> {
           now = now.plusMillis(Long.parseLong(words[1]));
           dialogue.tick(now);
         }
         case "outcome" ->
-            assertEquals(words[1], dialogue.takeOutcome().map(Replay::text).orElse("none"), where);
+            assertEquals(
+                words.length > 1 ? words[1] : "",
+                dialogue.takeOutcome().map(Replay::text).orElse("none"),
+                where);
         default -> throw new AssertionError(where);
       }
     }
 
-    private void hear(String text) {
-      byte[] bytes = text.getBytes(ISO_8859_1);
+    private void hear(byte[] bytes) {
       int from = 0;
       while (from < bytes.length) {
         int most = bytes.length - from;
@@ -141,10 +166,19 @@ class DialogueTranscriptTest {
     }
 
     private void collectOutput() {
+      for (Switching contact : dialogue.takeSwitchings()) {
+        sent.add("contact " + contact.line() + (contact.closed() ? " closed" : " open"));
+      }
+      for (Replies.Heard notice : dialogue.takeNotices()) {
+        notices.add(notice.kind() + " " + notice.text());
+      }
+      byte[] output = dialogue.takeOutput();
       String end = profile.line().sendTerminator().characters();
-      String text = new String(dialogue.takeOutput(), ISO_8859_1);
+      String text = new String(output, ISO_8859_1);
       assertTrue(text.isEmpty() || text.endsWith(end), text);
-      if (!text.isEmpty()) {
+      if (hex && output.length > 0) {
+        sent.add(HexFormat.ofDelimiter(" ").withUpperCase().formatHex(output));
+      } else if (!text.isEmpty()) {
         sent.addAll(Arrays.asList(text.split(end)));
       }
     }
@@ -152,6 +186,9 @@ class DialogueTranscriptTest {
     private static Order orderOf(String text) {
       if (text.equals("greet")) {
         return new Order.Greet();
+      }
+      if (text.equals("beat")) {
+        return new Order.Beat();
       }
       if (text.equals("meter")) {
         return new Order.ReadMeter();

@@ -17,6 +17,11 @@ final class ProfileTexts {
     return read("reference-trigger.json");
   }
 
+  /** A shipped profile by its name. */
+  static ObjectNode shipped(String name) {
+    return read(name + ".json");
+  }
+
   static ObjectNode schema() {
     return read("profile.schema.json");
   }
@@ -29,21 +34,29 @@ final class ProfileTexts {
     }
   }
 
-  /** The shipped profile with the field at a JSON pointer set. */
+  /** The reference trigger's profile with the field at a JSON pointer set. */
   static ObjectNode with(String pointer, Object value) {
-    ObjectNode profile = reference();
-    int slash = pointer.lastIndexOf('/');
-    JsonNode parent = profile.at(pointer.substring(0, slash));
-    ((ObjectNode) parent).set(pointer.substring(slash + 1), JSON.valueToTree(value));
-    return profile;
+    return with(reference(), pointer, value);
   }
 
-  /** The shipped profile with the field at a JSON pointer taken away. */
-  static ObjectNode without(String pointer) {
-    ObjectNode profile = reference();
+  static ObjectNode with(ObjectNode profile, String pointer, Object value) {
+    ObjectNode changed = profile.deepCopy();
     int slash = pointer.lastIndexOf('/');
-    ((ObjectNode) profile.at(pointer.substring(0, slash))).remove(pointer.substring(slash + 1));
-    return profile;
+    JsonNode parent = changed.at(pointer.substring(0, slash));
+    ((ObjectNode) parent).set(pointer.substring(slash + 1), JSON.valueToTree(value));
+    return changed;
+  }
+
+  /** The reference trigger's profile with the field at a JSON pointer taken away. */
+  static ObjectNode without(String pointer) {
+    return without(reference(), pointer);
+  }
+
+  static ObjectNode without(ObjectNode profile, String pointer) {
+    ObjectNode changed = profile.deepCopy();
+    int slash = pointer.lastIndexOf('/');
+    ((ObjectNode) changed.at(pointer.substring(0, slash))).remove(pointer.substring(slash + 1));
+    return changed;
   }
 
   static Profile profileWith(String pointer, Object value) {

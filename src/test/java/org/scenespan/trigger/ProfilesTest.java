@@ -7,23 +7,32 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.math.BigDecimal;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.Iterator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.scenespan.light.Aperture;
 import org.scenespan.light.CameraRange;
+import org.scenespan.light.Iso;
 
 class ProfilesTest {
+  private static final String SHIPPED =
+      "modem-lines, open-close, reference-trigger, reference-trigger-contact, release-only,"
+          + " timed-contact, timed-contact-bytes";
+
   @TempDir Path own;
 
   /** The profile must be refused; with what words. */
@@ -61,14 +70,14 @@ class ProfilesTest {
         "/greeting/retries | 11 | greeting.retries (11) must be 0 to 10",
         "/name | \"My Trigger\" | name (\"My Trigger\") must be small letters, digits and hyphens",
         "/name | \"  \" | name (\"  \") must be a text of 1 to 64 characters",
-        "/kind | \"contact\" | kind (\"contact\") must be line",
+        "/kind | \"contact\" | kind (\"contact\") must be line or modem-lines or open-close or release-only or timed",
         "/line | 9600 | line (9600) must be an object",
         "/line/baud | 0 | line.baud (0) must be 50 to 4000000",
         "/line/parity | \"mark\" | line.parity (\"mark\") must be even or none or odd",
         "/line/flowControl | null | line.flowControl (null) must be none or rtscts or xonxoff",
-        "/line/sendTerminator | \"\\n\" | line.sendTerminator (\"\\n\") must be CR or CRLF or LF",
-        "/line/bauds | 1 | line.bauds is not a field; known here: baud, dataBits, flowControl, parity, replyTerminator, sendTerminator, stopBits",
-        "/commands/focus | {} | commands.focus is not a field; known here: aperture, iso, release, shutter",
+        "/line/sendTerminator | \"\\n\" | line.sendTerminator (\"\\n\") must be CR or CRLF or LF or none",
+        "/line/bauds | 1 | line.bauds is not a field; known here: baud, byteOrder, checksum, dataBits, flowControl, form, parity, replyBytes, replyTerminator, sendTerminator, stopBits",
+        "/commands/focus | {} | commands.focus is not a field; known here: aperture, close, halfPress, iso, mirrorUp, open, release, shutter",
         "/commands/iso/send | \"ISO {gain}\" | commands.iso.send uses {gain}; known here: aperture, iso, microseconds, milliseconds, seconds, shot",
         "/greeting/send | \"HI {shot}\" | greeting.send uses {shot}; known here: none",
         "/greeting/send | \"*IDN?\\n\" | greeting.send must be printable ASCII without a line end; the terminator is added",
@@ -147,26 +156,26 @@ class ProfilesTest {
     Files.writeString(
         own.resolve("bulb-box.json"), ProfileTexts.with("/name", "bulb-box").toString());
     Profiles profiles = new Profiles(Optional.of(own));
-    assertEquals(List.of("bulb-box", "reference-trigger"), profiles.names());
+    assertEquals("bulb-box, " + SHIPPED, String.join(", ", profiles.names()));
     assertEquals("My own.", profiles.load("reference-trigger").description());
     assertEquals("bulb-box", profiles.load(own.resolve("bulb-box.json").toString()).name());
     assertEquals("bulb-box", profiles.load("bulb-box").name());
     Profiles without = new Profiles(Optional.of(own.resolve("none")));
-    assertEquals(List.of("reference-trigger"), without.names());
+    assertEquals(SHIPPED, String.join(", ", without.names()));
   }
 
   @ParameterizedTest
   @CsvSource(
       delimiter = '|',
       value = {
-        "nothing | no profile \"nothing\"; known: reference-trigger, or give a .json file",
-        "../x | no profile \"../x\"; known: reference-trigger, or give a .json file",
-        "no/such.json | profile \"no/such.json\": no such file; known names: reference-trigger",
+        "nothing | no profile \"nothing\"; known: SHIPPED, or give a .json file",
+        "../x | no profile \"../x\"; known: SHIPPED, or give a .json file",
+        "no/such.json | profile \"no/such.json\": no such file; known names: SHIPPED",
       })
   void anUnknownProfileIsSaidWithTheKnownOnes(String name, String message) {
     Profiles profiles = new Profiles(Optional.empty());
     assertEquals(
-        message,
+        message.replace("SHIPPED", SHIPPED),
         assertThrows(IllegalArgumentException.class, () -> profiles.load(name)).getMessage());
   }
 
@@ -189,37 +198,61 @@ class ProfilesTest {
     return object.equals("profile") ? schema : schema.at("/$defs/" + object);
   }
 
-  @Test
-  void schemaAndValidatorRequireTheSameFieldsAndAllowTheSameRanges() {
-    assertTrue(checkAgainstSchema("profile", "") > 60);
+  @ParameterizedTest
+  @CsvSource({
+    "reference-trigger, 70",
+    "timed-contact, 60",
+    "timed-contact-bytes, 50",
+    "open-close, 60",
+    "modem-lines, 25",
+    "release-only, 50",
+  })
+  void schemaAndValidatorRequireTheSameFieldsAndAllowTheSameRanges(String name, int checks) {
+    ObjectNode profile = ProfileTexts.shipped(name);
+    profile.putObject("measured").put("frames", 3).put("answerMillis", 80).put("jitterMillis", 2);
+    int made = checkAgainstSchema(profile, "profile", "");
+    assertTrue(made >= checks, made + " checks");
   }
 
-  /** Walks the shipped profile along the schema; the number of checks made. */
-  private static int checkAgainstSchema(String object, String pointer) {
+  /** Walks a shipped profile along the schema; the number of checks made. */
+  private static int checkAgainstSchema(ObjectNode profile, String object, String pointer) {
     JsonNode schema = ProfileTexts.schema();
     JsonNode definition = definition(schema, object);
     int checks = 0;
     Set<String> required = new HashSet<>();
     definition.get("required").forEach(name -> required.add(name.textValue()));
+    if (pointer.isEmpty()) {
+      requiredOfKind(schema, profile.get("kind").textValue()).forEach(required::add);
+    }
     for (Iterator<String> names = definition.get("properties").fieldNames(); names.hasNext(); ) {
       String name = names.next();
       String field = pointer + "/" + name;
       JsonNode property = definition.get("properties").get(name);
       if (required.contains(name)) {
         String path = field.substring(1).replace('/', '.');
-        assertTrue(errorOf(ProfileTexts.without(field)).contains(path + " is missing"), field);
+        String error = errorOf(ProfileTexts.without(profile, field));
+        assertTrue(error.contains(path + " is missing"), error);
         checks++;
       }
-      checks += checkRange(field, property);
-      if (property.has("$ref") && !ProfileTexts.reference().at(field).isMissingNode()) {
-        checks += checkAgainstSchema(property.get("$ref").textValue().substring(8), field);
+      checks += checkRange(profile, field, property);
+      if (property.has("$ref") && !profile.at(field).isMissingNode()) {
+        checks += checkAgainstSchema(profile, property.get("$ref").textValue().substring(8), field);
       }
     }
     return checks;
   }
 
+  /** What the schema's first rule requires of the kind beyond the common fields. */
+  private static List<String> requiredOfKind(JsonNode schema, String kind) {
+    JsonNode rule = schema.at("/allOf/0");
+    boolean isThat = rule.at("/if/properties/kind/const").textValue().equals(kind);
+    List<String> names = new ArrayList<>();
+    rule.get(isThat ? "then" : "else").get("required").forEach(name -> names.add(name.textValue()));
+    return names;
+  }
+
   /** Just outside a range the validator must name this range. */
-  private static int checkRange(String field, JsonNode property) {
+  private static int checkRange(ObjectNode profile, String field, JsonNode property) {
     if (!property.has("minimum")) {
       return 0;
     }
@@ -233,9 +266,82 @@ class ProfilesTest {
           outside.scale() <= 0
               ? ProfileTexts.JSON.valueToTree(outside.intValueExact())
               : ProfileTexts.JSON.valueToTree(outside.doubleValue());
-      assertTrue(errorOf(ProfileTexts.with(field, value)).contains(expected), field);
+      String error = errorOf(ProfileTexts.with(profile, field, value));
+      assertTrue(error.contains(expected), error);
     }
     return 2;
+  }
+
+  /** What the schema forbids of a kind, the validator refuses, too. */
+  @Test
+  void schemaAndValidatorForbidTheSameFields() {
+    int checks = 0;
+    for (JsonNode rule : ProfileTexts.schema().get("allOf")) {
+      String kind = rule.at("/if/properties/kind/const").textValue();
+      for (String name : new Profiles(Optional.empty()).names()) {
+        ObjectNode profile = ProfileTexts.shipped(name);
+        boolean applies = profile.get("kind").textValue().equals(kind);
+        JsonNode then = rule.path(applies ? "then" : "else");
+        checks += checkForbidden(profile, "", then.path("properties"));
+        checks += checkForbidden(profile, "/commands", then.at("/properties/commands/properties"));
+      }
+    }
+    assertTrue(checks >= 30, checks + " checks");
+  }
+
+  private static int checkForbidden(ObjectNode profile, String parent, JsonNode properties) {
+    int checks = 0;
+    for (Iterator<String> names = properties.fieldNames(); names.hasNext(); ) {
+      String name = names.next();
+      if (properties.get(name).isBoolean() && !profile.at(parent).isMissingNode()) {
+        String field = parent + "/" + name;
+        Object value = parent.isEmpty() ? Map.of() : Map.of("send", "A5", "reply", "A5 00");
+        String error = errorOf(ProfileTexts.with(profile, field, value));
+        assertTrue(
+            error.contains(field.substring(1).replace('/', '.') + " is ")
+                || error.contains(field.substring(1).replace('/', '.') + " does not belong"),
+            error);
+        checks++;
+      }
+    }
+    return checks;
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '`',
+      value = {
+        "timed-contact | /commands/release/send | \"GO {shot}\" | commands.release.send must say for how long: {seconds}, {milliseconds} or so",
+        "timed-contact | /commands/release | {\"send\":\"B{milliseconds}\"} | commands.release.reply is missing: nothing would tell that it was released",
+        "timed-contact | /limits/isoHighest | 200 | commands has nothing that sets the ISO ({iso}); add it, or make limits.isoLowest and limits.isoHighest the same",
+        "timed-contact | /notices | [{\"kind\":\"A b\",\"pattern\":\"x\"}] | notices[0].kind (\"A b\") must be small letters, digits and hyphens",
+        "timed-contact | /notices | [{\"kind\":\"b\",\"pattern\":\"(\"}] | notices[0].pattern is not a regular expression: Unclosed group",
+        "timed-contact | /notices | [7] | notices[0] (7) must be an object",
+        "timed-contact | /notices | {} | notices (an object) must be a list of at most 16 objects",
+        "timed-contact | /heartbeat/reply | \"(\" | heartbeat.reply is not a regular expression: Unclosed group",
+        "timed-contact | /line/checksum | \"crc8\" | line.checksum (\"crc8\") must be crc16-ccitt-false or crc16-modbus or none or xor",
+        "timed-contact | /line/replyBytes | 4 | line.replyBytes needs line.replyTerminator \"none\"",
+        "timed-contact | /line/replyTerminator | \"none\" | line.replyBytes is missing: with line.replyTerminator \"none\" only it tells a reply's end",
+        "timed-contact | /commands/release/send | \"B{milliseconds:4}\" | commands.release.send gives {milliseconds} a number of bytes; that is for line.form hex",
+        "timed-contact-bytes | /commands/release/send | \"A5 {milliseconds}\" | commands.release.send must say how many bytes {milliseconds} takes, 1 to 8, as in {shot:2}",
+        "timed-contact-bytes | /limits/shutterLongestSeconds | 4294968 | limits.shutterLongestSeconds (4294968) must be 0.000001 to 86400",
+        "timed-contact-bytes | /commands/release/send | \"A5 {milliseconds:1}\" | commands has too few bytes for {milliseconds:1} at its limit",
+        "timed-contact-bytes | /commands/release/send | \"A5 {seconds:4}\" | commands.release.send uses {seconds}; known here: iso, microseconds, milliseconds, shot",
+        "timed-contact-bytes | /greeting/send | \"A5 0\" | greeting.send must be bytes in pairs of hexadecimal digits, as in A5 01 {shot:2}",
+        "timed-contact-bytes | /line/dataBits | 7 | line.dataBits (7) must be 8 for messages of bytes",
+        "timed-contact-bytes | /line/flowControl | \"xonxoff\" | line.flowControl (\"xonxoff\") would take two of the bytes away",
+        "open-close | /commands/close | {\"send\":\"C\"} | commands.close.reply is missing: nothing would tell that the shutter is closed",
+        "open-close | /commands/open | null | commands.open (null) must be an object",
+        "modem-lines | /contacts/halfPress | \"RTS\" | contacts.halfPress must be another line than contacts.release",
+        "modem-lines | /contacts/release | \"CTS\" | contacts.release (\"CTS\") must be DTR or RTS",
+        "modem-lines | /contacts/timing | 5 | contacts.timing (5) must be bulb or press",
+      })
+  void aWrongFieldOfAnotherKindIsNamed(String name, String pointer, String value, String message)
+      throws IOException {
+    JsonNode json =
+        ProfileTexts.with(ProfileTexts.shipped(name), pointer, ProfileTexts.JSON.readTree(value));
+    assertEquals("profile \"x.json\": " + message, errorOf(json));
   }
 
   @Test
@@ -251,8 +357,8 @@ class ProfilesTest {
         ProfileReader.DEFAULT_SETTLE_MILLIS, schema.at("/properties/settleMillis/default").asInt());
     JsonNode exchange = schema.at("/$defs/exchange/properties");
     assertEquals(
-        ProfileReader.DEFAULT_TIMEOUT_MILLIS, exchange.at("/timeoutMillis/default").asInt());
-    assertEquals(ProfileReader.DEFAULT_RETRIES, exchange.at("/retries/default").asInt());
+        ExchangeReader.DEFAULT_TIMEOUT_MILLIS, exchange.at("/timeoutMillis/default").asInt());
+    assertEquals(ExchangeReader.DEFAULT_RETRIES, exchange.at("/retries/default").asInt());
   }
 
   @Test
@@ -292,6 +398,66 @@ class ProfilesTest {
                         8))));
     assertEquals(0.001, profile.cameraRange().shutters().stepSeconds());
     assertEquals(3600, profile.cameraRange().shutters().last().seconds(), 1e-9);
+  }
+
+  private static final Profile.Measured FOUND =
+      new Profile.Measured(3, 61.4, 2.5, Optional.of(-0.5));
+
+  @Test
+  void whatWasFoundIsKeptInAProfileOfOnesOwn() throws IOException {
+    Path directory = own.resolve("mine");
+    Profiles profiles = new Profiles(Optional.of(directory));
+    Path file = profiles.learn("timed-contact", "my-box", FOUND, false);
+    assertEquals(directory.resolve("my-box.json"), file);
+    Profile learned = profiles.load("my-box");
+    assertEquals(Optional.of(FOUND), learned.measured());
+    assertEquals(61, learned.releaseLag().toMillis());
+    assertEquals(
+        profiles.load("timed-contact").commands().release().map(Profile.Exchange::send),
+        learned.commands().release().map(Profile.Exchange::send));
+    // Nothing else is left in the directory.
+    try (Stream<Path> files = Files.list(directory)) {
+      assertEquals(List.of(file), files.toList());
+    }
+    // One that was learned can be learned from, and comes before the shipped one of its name.
+    profiles.learn(file.toString(), "timed-contact", FOUND, false);
+    assertEquals(61, profiles.load("timed-contact").releaseLag().toMillis());
+    profiles.learn("timed-contact", "timed-contact", FOUND, true);
+  }
+
+  @Test
+  void whatIsThereIsNotWrittenOver() throws IOException {
+    Profiles profiles = new Profiles(Optional.of(own));
+    Path file = Files.writeString(own.resolve("my-box.json"), "mine");
+    String message =
+        assertThrows(
+                IllegalArgumentException.class,
+                () -> profiles.learn("timed-contact", "my-box", FOUND, false))
+            .getMessage();
+    assertEquals(
+        "you have a profile \"" + file + "\" already; give --replace, or another --name", message);
+    assertEquals("mine", Files.readString(file));
+    for (String name : List.of("My Box", "../x", "")) {
+      assertThrows(
+          IllegalArgumentException.class, () -> profiles.learn("timed-contact", name, FOUND, true));
+    }
+    Profiles shipped = new Profiles(Optional.of(Path.of("device-profiles")));
+    assertEquals(
+        "\"device-profiles\" holds the shipped profiles; give a directory of your own",
+        assertThrows(
+                IllegalArgumentException.class,
+                () -> shipped.learn("timed-contact", "timed-contact", FOUND, true))
+            .getMessage());
+  }
+
+  @Test
+  void whatIsSetByHandIsStatedOrGiven() {
+    Profile box = new Profiles(Optional.empty()).load("timed-contact");
+    Profile set = box.byHand(Optional.of(Iso.ofNominal(400)), Optional.of(Aperture.ofNominal(11)));
+    assertEquals("ISO 400", set.cameraRange().lowestIso().toString());
+    assertEquals("f/11", set.cameraRange().widest().toString());
+    Profile reference = new Profiles(Optional.empty()).load("reference-trigger");
+    assertEquals(reference, reference.byHand(Optional.of(Iso.ofNominal(400)), Optional.empty()));
   }
 
   @Test

@@ -5,12 +5,12 @@ import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.InstantSource;
 import java.util.List;
-import java.util.Optional;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.LinkedBlockingQueue;
@@ -96,23 +96,9 @@ class TriggerEdgeTest {
 
   /** The shipped profile with short time-outs, so that a deaf device does not stop the tests. */
   private static Profile quick() {
-    Profile slow = ProfileTexts.profileWith("/settleMillis", 1);
-    Profile.Exchange greeting = slow.greeting();
-    return new Profile(
-        slow.name(),
-        slow.description(),
-        slow.line(),
-        slow.settle(),
-        new Profile.Exchange(
-            greeting.send(), false, Optional.empty(), greeting.reply(), Duration.ofMillis(50), 1),
-        slow.clear(),
-        slow.reset(),
-        slow.errorQuery(),
-        slow.refusal(),
-        slow.commands(),
-        slow.meter(),
-        slow.limits(),
-        slow.releaseLag());
+    ObjectNode json = ProfileTexts.with("/settleMillis", 1);
+    ((ObjectNode) json.get("greeting")).put("timeoutMillis", 50).put("retries", 1);
+    return ProfileReader.read("x.json", json);
   }
 
   private TriggerPort openPort() throws IOException {

@@ -1,4 +1,4 @@
-package org.scenespan.rehearsal;
+package org.scenespan.frame;
 
 /**
  * Linear red, green and blue of a picture, in any unit; rows from the top.
@@ -6,25 +6,25 @@ package org.scenespan.rehearsal;
  * @param width pixels, above 0
  * @param rows three values a pixel
  */
-record Radiance(int width, float[][] rows) {
+public record Radiance(int width, float[][] rows) {
   /** More pixels than this are refused before any memory is taken for them. */
-  static final int MOST_PIXELS = 64_000_000;
+  public static final int MOST_PIXELS = 64_000_000;
 
   /** Likewise, so that one line alone cannot claim much. */
-  static final int LONGEST_SIDE = 65_535;
+  public static final int LONGEST_SIDE = 65_535;
 
-  Radiance {
+  public Radiance {
     if (!(width > 0 && rows.length > 0)) {
       throw new IllegalArgumentException(
           "its size (" + width + " x " + rows.length + ") must be above 0");
     }
   }
 
-  int height() {
+  public int height() {
     return rows.length;
   }
 
-  float[] row(int y) {
+  public float[] row(int y) {
     return rows[y];
   }
 }

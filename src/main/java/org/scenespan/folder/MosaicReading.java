@@ -1,0 +1,155 @@
+package org.scenespan.folder;
+
+import java.io.IOException;
+import java.util.List;
+import java.util.Optional;
+import org.scenespan.frame.FrameMeasure;
+import org.scenespan.frame.Mosaic;
+import org.scenespan.frame.MosaicMeter;
+
+/** Measures a mosaic, its upper and its lower half at the same time. */
+final class MosaicReading {
+  /** Sites of a frame that is worth a second thread. */
+  private static final long LARGE = 1 << 20;
+
+  /** With fewer bands than this, halves would unpack some of them twice for nothing. */
+  private static final int FEW_BANDS = 6;
+
+  private final Bytes bytes;
+  private final RawPicture picture;
+  private final RawPicture.Area active;
+  private final Mosaic mosaic;
+  private final Optional<MosaicPainter> painter;
+  private short[] whole;
+
+  MosaicReading(Bytes bytes, RawPicture picture, boolean drawn) {
+    this.bytes = bytes;
+    this.picture = picture;
+    this.active = picture.active();
+    this.mosaic = picture.mosaic().orElseThrow();
+    this.painter =
+        drawn
+            ? Optional.of(new MosaicPainter(active.width() / 2, active.height() / 2, mosaic))
+            : Optional.empty();
+  }
+
+  Optional<Preview> preview(int orientation) {
+    return painter.map(drawn -> drawn.preview(orientation));
+  }
+
+  FrameMeasure measure() throws IOException, UnreadableFrame {
+    RawBands bands = new RawBands(bytes, picture);
+    long sites = (long) active.width() * active.height();
+    if (sites < LARGE) {
+      Half all = new Half(0, active.height());
+      all.run();
+      return all.meter.measure();
+    }
+    if (bands.isCompressed() && bands.bands() < FEW_BANDS) {
+      unpackWhole(bands.bands());
+    }
+    int split = split(bands);
+    Half upper = new Half(0, split);
+    Half lower = new Half(split, active.height());
+    Workers.both(upper::run, lower::run);
+    return MosaicMeter.measure(List.of(upper.meter, lower.meter));
+  }
+
+  /** An even row of the active area near its middle, where a band begins if that can be. */
+  private int split(RawBands bands) {
+    int middle = active.top() + active.height() / 2;
+    int start = bands.firstRow(bands.bandOf(middle));
+    int split = start - active.top() & ~1;
+    boolean near = split >= active.height() / 3;
+    return near ? split : active.height() / 2 & ~1;
+  }
+
+  private void unpackWhole(int count) throws IOException, UnreadableFrame {
+    long sites = (long) picture.layout().width() * picture.layout().height();
+    if (sites * Short.BYTES > Runtime.getRuntime().maxMemory() / 2) {
+      throw new UnreadableFrame("it takes " + (sites >> 19) + " MiB of memory to decode");
+    }
+    short[] all = new short[(int) sites];
+    int half = (count + 1) / 2;
+    Workers.both(() -> unpack(all, 0, half), () -> unpack(all, half, count));
+    whole = all;
+  }
+
+  private void unpack(short[] all, int from, int to) throws IOException {
+    RawBands bands = new RawBands(bytes, picture);
+    for (int band = from; band < to; band++) {
+      bands.unpack(band, all, bands.firstRow(band) * picture.layout().width());
+    }
+  }
+
+  /** Rows of the active area, from an even one on. */
+  private final class Half {
+    private final int from;
+    private final int to;
+    private final MosaicMeter meter;
+    private final RawBands bands = new RawBands(bytes, picture);
+    private final int stride = picture.layout().width();
+    private short[] band = new short[0];
+    private int held = -1;
+
+    Half(int from, int to) {
+      this.from = from;
+      this.to = to;
+      this.meter = new MosaicMeter(active.width(), to - from, mosaic);
+    }
+
+    void run() throws IOException {
+      byte[] flags = new byte[meter.columns()];
+      short[] spare = new short[stride];
+      Optional<MosaicPainter.Part> part = painter.map(all -> all.part(from / 2));
+      for (int row = from; row + 1 < to; row += 2) {
+        int upperAt = load(active.top() + row);
+        short[] upper = band;
+        if (whole == null && bands.bandOf(active.top() + row + 1) != held) {
+          System.arraycopy(band, upperAt, spare, active.left(), active.width());
+          upper = spare;
+          upperAt = active.left();
+        }
+        int lowerAt = load(active.top() + row + 1);
+        measure(row, upper, upperAt, lowerAt, flags);
+        if (part.isPresent()) {
+          part.get().row(upper, upperAt, band, lowerAt, flags);
+        }
+      }
+      part.ifPresent(MosaicPainter.Part::end);
+    }
+
+    /** Unpacks the band of a stored row if need be and answers where its active sites begin. */
+    private int load(int row) throws IOException {
+      if (whole != null) {
+        band = whole;
+        return row * stride + active.left();
+      }
+      int wanted = bands.bandOf(row);
+      if (wanted != held) {
+        if (band.length == 0) {
+          band = new short[bands.mostRows() * stride];
+        }
+        bands.unpack(wanted, band, 0);
+        held = wanted;
+      }
+      return (row - bands.firstRow(wanted)) * stride + active.left();
+    }
+
+    private void measure(int row, short[] upper, int upperAt, int lowerAt, byte[] flags) {
+      if (picture.levels().isSimple()) {
+        meter.blockRow(upper, upperAt, band, lowerAt, flags);
+      } else {
+        meter.lightRow(light(row, upper, upperAt), light(row + 1, band, lowerAt), flags);
+      }
+    }
+
+    private double[] light(int row, short[] codes, int at) {
+      double[] light = new double[active.width()];
+      for (int x = 0; x < light.length; x++) {
+        light[x] = picture.levels().light(codes[at + x] & 0xffff, row, x, 0);
+      }
+      return light;
+    }
+  }
+}

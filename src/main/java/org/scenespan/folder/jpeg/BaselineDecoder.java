@@ -1,0 +1,84 @@
+package org.scenespan.folder.jpeg;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
+
+/** Decodes the JPEG files that cameras write, on several threads, or says that it will not. */
+public final class BaselineDecoder {
+  /** More threads gain little: the rows' way through memory is then the bound. */
+  private static final int MOST_THREADS = 8;
+
+  /** Pixels below which a second thread is not worth its start. */
+  private static final int FEW_PIXELS = 1 << 18;
+
+  private static final ExecutorService THREADS =
+      Executors.newCachedThreadPool(
+          work -> {
+            Thread thread = new Thread(work, "scenespan-pixels");
+            thread.setDaemon(true);
+            return thread;
+          });
+
+  private final int threads;
+
+  public BaselineDecoder() {
+    this(Runtime.getRuntime().availableProcessors());
+  }
+
+  /**
+   * @param threads 1 or more, the caller's among them
+   */
+  public BaselineDecoder(int threads) {
+    if (!(threads >= 1)) {
+      throw new IllegalArgumentException("threads (" + threads + ") must be 1 or more");
+    }
+    this.threads = Math.min(MOST_THREADS, threads);
+  }
+
+  /**
+   * Decodes a picture.
+   *
+   * @param header segments of the file from its first two bytes on to before the scan, with no
+   *     others of an application's than JFIF's and Adobe's
+   * @param scan position of the first scan's header in the file
+   * @param end position behind the picture's end mark
+   * @return why the plain path has to be taken; the sink then has been given some rows or none.
+   *     Empty where every row has been taken
+   */
+  public Optional<String> decode(byte[] header, byte[] file, int scan, int end, RowSink sink) {
+    try {
+      Layout layout = new LayoutReader().read(header, file, scan);
+      long pixels = (long) layout.width() * layout.height();
+      int used = pixels < FEW_PIXELS ? 1 : threads;
+      sink.begin(layout.width(), layout.height());
+      run(new Pipeline(layout, file, end, sink, used), used);
+      return Optional.empty();
+    } catch (Doubt doubt) {
+      return Optional.of(doubt.getMessage());
+    }
+  }
+
+  private static void run(Pipeline pipeline, int threads) {
+    List<Future<?>> others = new ArrayList<>();
+    for (int i = 1; i < threads; i++) {
+      others.add(THREADS.submit(pipeline));
+    }
+    pipeline.run();
+    for (Future<?> other : others) {
+      try {
+        other.get();
+      } catch (InterruptedException e) {
+        Thread.currentThread().interrupt();
+        throw new Doubt("interrupted");
+      } catch (ExecutionException e) {
+        throw new IllegalStateException(e.getCause());
+      }
+    }
+    pipeline.check();
+  }
+}

@@ -1,0 +1,155 @@
+package org.scenespan.folder.jpeg;
+
+import java.util.Arrays;
+
+/**
+ * The inverse cosine transform of many blocks at once (T.81, A.3.3), a coefficient's values of all
+ * blocks side by side. Not for sharing between threads.
+ *
+ * <p>The factorisation is that of Loeffler, Ligtenberg and Moschytz (ICASSP 1989) in integers as
+ * libjpeg's accurate transform has it: constants of 13 bits, and two more bits than the samples
+ * kept between the passes. Integer sums are the same in any order, so the odd part is multiplied
+ * out, and each rounding is where libjpeg has it.
+ *
+ * <p>The loops are as short as they are, with at most two arrays to store into, because the
+ * compiler of JDK 17 makes vector instructions of no longer ones.
+ */
+final class InverseTransform {
+  /** Blocks at once: the coefficients of so many fill 16 KiB. */
+  static final int BATCH = 64;
+
+  private static final int LINE = 8 * BATCH;
+  private static final int CONSTANT_BITS = 13;
+  private static final int EXTRA_BITS = 2;
+  private static final int FIRST_SHIFT = CONSTANT_BITS - EXTRA_BITS;
+  private static final int FIRST_ROUND = 1 << FIRST_SHIFT - 1;
+
+  /** Two passes each leave a factor of the square root of 8. */
+  private static final int SECOND_SHIFT = CONSTANT_BITS + EXTRA_BITS + 3;
+
+  private static final int LEVEL = 128;
+
+  /** Rounds, and puts the middle of the codes at 128, in one addition. */
+  private static final int SECOND_ROUND = (1 << SECOND_SHIFT - 1) + (LEVEL << SECOND_SHIFT);
+
+  // The paper's rotations times 2^13, rounded before they are added up.
+  private static final int C_0_298631336 = 2446;
+  private static final int C_0_390180644 = 3196;
+  private static final int C_0_541196100 = 4433;
+  private static final int C_0_765366865 = 6270;
+  private static final int C_0_899976223 = 7373;
+  private static final int C_1_175875602 = 9633;
+  private static final int C_1_501321110 = 12299;
+  private static final int C_1_847759065 = 15137;
+  private static final int C_1_961570560 = 16069;
+  private static final int C_2_053119869 = 16819;
+  private static final int C_2_562915447 = 20995;
+  private static final int C_3_072711026 = 25172;
+
+  private static final int EVEN_2 = C_0_541196100 + C_0_765366865;
+  private static final int EVEN_6 = C_0_541196100;
+  private static final int EVEN_TURNED_2 = C_0_541196100;
+  private static final int EVEN_TURNED_6 = C_0_541196100 - C_1_847759065;
+  private static final int A = C_1_175875602;
+  private static final int A_B = C_1_175875602 - C_0_390180644;
+  private static final int A_C = C_1_175875602 - C_1_961570560;
+  private static final int D = C_1_175875602 - C_0_899976223;
+  private static final int E = C_1_175875602 - C_2_562915447;
+  private static final int OWN_7 = C_0_298631336 - C_0_899976223 + A_C;
+  private static final int OWN_5 = C_2_053119869 - C_2_562915447 + A_B;
+  private static final int OWN_3 = C_3_072711026 - C_2_562915447 + A_C;
+  private static final int OWN_1 = C_1_501321110 - C_0_899976223 + A_B;
+
+  private final int[][] lines = new int[8][LINE];
+  private final int[][] results = new int[8][LINE];
+
+  /**
+   * The coefficients to fill: those of row v of the blocks in array v, at {@code u * BATCH} and on
+   * those of column u.
+   */
+  int[][] coefficients() {
+    return lines;
+  }
+
+  void clear() {
+    for (int[] line : lines) {
+      Arrays.fill(line, 0);
+    }
+  }
+
+  /**
+   * Transforms all blocks of the batch.
+   *
+   * @return samples, 0 to 255: those of column x of the blocks in array x, at {@code y * BATCH} and
+   *     on those of row y; they stay until the next call
+   */
+  int[][] run() {
+    pass(lines, FIRST_ROUND, FIRST_SHIFT);
+    for (int v = 0; v < 8; v++) {
+      for (int u = 0; u < 8; u++) {
+        System.arraycopy(results[v], u * BATCH, lines[u], v * BATCH, BATCH);
+      }
+    }
+    pass(lines, SECOND_ROUND, SECOND_SHIFT);
+    for (int[] line : results) {
+      clamp(line);
+    }
+    return results;
+  }
+
+  private void pass(int[][] x, int round, int shift) {
+    int[][] y = results;
+    even(x[0], x[2], x[4], x[6], y[0], y[3], round);
+    evenTurned(x[0], x[2], x[4], x[6], y[1], y[2], round);
+    odd(x[1], x[3], x[5], x[7], OWN_1, A, A_B, D, y[7]);
+    odd(x[1], x[3], x[5], x[7], A, OWN_3, E, A_C, y[6]);
+    odd(x[1], x[3], x[5], x[7], A_B, E, OWN_5, A, y[5]);
+    odd(x[1], x[3], x[5], x[7], D, A_C, A, OWN_7, y[4]);
+    for (int i = 0; i < 4; i++) {
+      combine(y[i], y[7 - i], shift);
+    }
+  }
+
+  private static void even(int[] x0, int[] x2, int[] x4, int[] x6, int[] s, int[] t, int round) {
+    for (int i = 0; i < LINE; i++) {
+      int turned = x2[i] * EVEN_2 + x6[i] * EVEN_6;
+      int level = (x0[i] + x4[i] << CONSTANT_BITS) + round;
+      s[i] = level + turned;
+      t[i] = level - turned;
+    }
+  }
+
+  private static void evenTurned(
+      int[] x0, int[] x2, int[] x4, int[] x6, int[] s, int[] t, int round) {
+    for (int i = 0; i < LINE; i++) {
+      int turned = x2[i] * EVEN_TURNED_2 + x6[i] * EVEN_TURNED_6;
+      int level = (x0[i] - x4[i] << CONSTANT_BITS) + round;
+      s[i] = level + turned;
+      t[i] = level - turned;
+    }
+  }
+
+  private static void odd(
+      int[] x1, int[] x3, int[] x5, int[] x7, int c1, int c3, int c5, int c7, int[] s) {
+    for (int i = 0; i < LINE; i++) {
+      s[i] = x1[i] * c1 + x3[i] * c3 + x5[i] * c5 + x7[i] * c7;
+    }
+  }
+
+  private static void combine(int[] even, int[] odd, int shift) {
+    for (int i = 0; i < LINE; i++) {
+      int s = even[i];
+      int o = odd[i];
+      even[i] = s + o >> shift;
+      odd[i] = s - o >> shift;
+    }
+  }
+
+  /** Below 0 to 0, above 255 to 255, without a branch. */
+  private static void clamp(int[] line) {
+    for (int i = 0; i < LINE; i++) {
+      int y = line[i];
+      line[i] = (y & ~(y >> 31) | 255 - y >> 31) & 255;
+    }
+  }
+}

@@ -1,0 +1,190 @@
+package org.scenespan.folder.jpeg;
+
+import java.util.List;
+
+/** Turns the coefficients of one row of coded units into samples. One to a thread. */
+final class RowTransform {
+  private static final int BATCH = InverseTransform.BATCH;
+
+  /**
+   * The sum of a block's amounts up to which 16 bits hold every value within the transform, as they
+   * must where a library works with 16 bits: 32767 over four times the largest factor, 1.3871.
+   */
+  private static final int SURE_SUM = 32767 * 10000 / (4 * 13871);
+
+  /** T.81, figure 5: the place of each coefficient of the zigzag, 8 v + u. */
+  private static final int[] PLACES = places();
+
+  private final Layout layout;
+  private final InverseTransform transform = new InverseTransform();
+  private final int[] lineOf = new int[64];
+  private final int[] offsetOf = new int[64];
+
+  RowTransform(Layout layout) {
+    this.layout = layout;
+    for (int k = 0; k < 64; k++) {
+      lineOf[k] = PLACES[k] >> 3;
+      offsetOf[k] = (PLACES[k] & 7) * BATCH;
+    }
+  }
+
+  private static int[] places() {
+    int[] places = new int[64];
+    int u = 0;
+    int v = 0;
+    for (int k = 0; k < 64; k++) {
+      places[k] = 8 * v + u;
+      boolean up = (u + v) % 2 == 0;
+      if (up ? u == 7 : v == 7) {
+        // At the right or lower edge: along it.
+        u += up ? 0 : 1;
+        v += up ? 1 : 0;
+      } else if (up ? v == 0 : u == 0) {
+        u += up ? 1 : 0;
+        v += up ? 0 : 1;
+      } else {
+        u += up ? 1 : -1;
+        v += up ? -1 : 1;
+      }
+    }
+    return places;
+  }
+
+  /**
+   * @param pieces what has the row's blocks, in their order
+   */
+  void run(List<Piece> pieces, Samples into) {
+    Layout.Sampling sampling = layout.sampling();
+    for (int component = 0; component < sampling.components; component++) {
+      boolean halves = sampling.across == 1 || component == 0;
+      for (int line = 0; line < sampling.down(component); line++) {
+        blockRow(pieces, component, line, into.planes[component], halves);
+      }
+    }
+  }
+
+  private void blockRow(
+      List<Piece> pieces, int component, int line, int[][] plane, boolean halves) {
+    int across = layout.sampling().across(component);
+    int phase = layout.sampling().blocksBefore(component) + line * across;
+    int perMcu = layout.blocksPerMcu();
+    int count = layout.mcusPerRow() * across;
+    int[] quantisation = layout.quantisation()[component];
+    int next = 0;
+    Piece piece = pieces.get(next++);
+    for (int start = 0; start < count; start += BATCH) {
+      int blocks = Math.min(BATCH, count - start);
+      transform.clear();
+      for (int i = 0; i < blocks; i++) {
+        int block = start + i;
+        int coded =
+            (across == 1 ? block : block >> 1) * perMcu + phase + (across == 1 ? 0 : block & 1);
+        while (coded >= piece.to()) {
+          piece = pieces.get(next++);
+        }
+        spread(piece, coded - piece.from() + piece.local(), component, quantisation, i);
+      }
+      int[][] samples = transform.run();
+      if (halves) {
+        putHalves(samples, plane, 8 * line, start, blocks);
+      } else {
+        putWhole(samples, plane, 8 * line, start, blocks);
+      }
+    }
+  }
+
+  private void spread(Piece piece, int local, int component, int[] quantisation, int column) {
+    Chunk chunk = piece.chunk();
+    if (local <= piece.brokenUpTo()) {
+      throw new Doubt("bits that are no code");
+    }
+    int[] tokens = chunk.tokens;
+    int[][] lines = transform.coefficients();
+    int first = chunk.firstToken[local];
+    int end = chunk.firstToken[local + 1];
+    int dc = (short) ((tokens[first] >> 16) + piece.dc()[component]) * quantisation[0];
+    lines[0][column] = dc;
+    int sum = Math.abs(dc);
+    for (int i = first + 1; i < end; i++) {
+      int token = tokens[i];
+      int k = token & 63;
+      int value = (token >> 16) * quantisation[k];
+      lines[lineOf[k]][offsetOf[k] + column] = value;
+      sum += Math.abs(value);
+    }
+    if (sum > SURE_SUM && !fits(column)) {
+      throw new Doubt("coefficients that a picture of 8 bits does not have");
+    }
+  }
+
+  /** Whether 16 bits hold the sums of each row between the passes, worked out for one block. */
+  private boolean fits(int column) {
+    int[][] lines = transform.coefficients();
+    double[][] half = new double[8][8];
+    for (int u = 0; u < 8; u++) {
+      double amount = 0;
+      for (int v = 0; v < 8; v++) {
+        double value = lines[v][u * BATCH + column];
+        amount += Math.abs(value);
+        for (int y = 0; y < 8; y++) {
+          double factor = v == 0 ? 1 : Math.sqrt(2) * Math.cos((2 * y + 1) * v * Math.PI / 16);
+          half[y][u] += 4 * value * factor;
+        }
+      }
+      if (amount > SURE_SUM) {
+        return false;
+      }
+    }
+    for (double[] row : half) {
+      double amount = 0;
+      for (double value : row) {
+        amount += Math.abs(value) + 1;
+      }
+      if (amount > 32767) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  private static void putHalves(int[][] samples, int[][] plane, int top, int start, int blocks) {
+    int[] s0 = samples[0];
+    int[] s1 = samples[1];
+    int[] s2 = samples[2];
+    int[] s3 = samples[3];
+    int[] s4 = samples[4];
+    int[] s5 = samples[5];
+    int[] s6 = samples[6];
+    int[] s7 = samples[7];
+    for (int y = 0; y < 8; y++) {
+      int[] row = plane[top + y];
+      int half = row.length / 2;
+      int from = y * BATCH;
+      for (int i = from, at = 4 * start; i < from + blocks; i++, at += 4) {
+        row[at] = s0[i];
+        row[at + 1] = s2[i];
+        row[at + 2] = s4[i];
+        row[at + 3] = s6[i];
+      }
+      for (int i = from, at = half + 4 * start; i < from + blocks; i++, at += 4) {
+        row[at] = s1[i];
+        row[at + 1] = s3[i];
+        row[at + 2] = s5[i];
+        row[at + 3] = s7[i];
+      }
+    }
+  }
+
+  private static void putWhole(int[][] samples, int[][] plane, int top, int start, int blocks) {
+    for (int y = 0; y < 8; y++) {
+      int[] row = plane[top + y];
+      for (int x = 0; x < 8; x++) {
+        int[] from = samples[x];
+        int at = 8 * start + x + 1;
+        for (int i = y * BATCH; i < y * BATCH + blocks; i++, at += 8) {
+          row[at] = from[i];
+        }
+      }
+    }
+  }
+}

@@ -1,0 +1,95 @@
+package org.scenespan.fuzz;
+
+import java.util.Arrays;
+import java.util.HexFormat;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.function.BooleanSupplier;
+import java.util.logging.Level;
+import java.util.logging.Logger;
+
+/** Feeds mutated inputs to the targets; as a program, each of them for some seconds. */
+final class Fuzzing {
+  /** The longest that any input may take, nanoseconds. */
+  private static final long LONGEST_NANOS = 2_000_000_000L;
+
+  private static final int MOST_FINDINGS = 20;
+
+  interface Opening {
+    Target open() throws Exception;
+  }
+
+  static final Map<String, Opening> TARGETS = targets();
+
+  private Fuzzing() {}
+
+  private static Map<String, Opening> targets() {
+    Map<String, Opening> targets = new LinkedHashMap<>();
+    targets.put("jpeg", () -> new FrameTarget("jpg"));
+    targets.put("dng", () -> new FrameTarget("dng"));
+    targets.put("profile", ProfileTarget::new);
+    targets.put("line", LineTarget::new);
+    targets.put("journal", JournalTarget::new);
+    targets.put("request", RequestTarget::new);
+    return targets;
+  }
+
+  /**
+   * Feeds one target as long as there is more to be fed.
+   *
+   * @return what went wrong, by where it did, with an input that shows it
+   */
+  static Map<String, String> run(Target target, long seed, BooleanSupplier more) {
+    Map<String, String> findings = new LinkedHashMap<>();
+    Mutator mutator = new Mutator(seed, target.seeds(), target.words());
+    while (more.getAsBoolean() && findings.size() < MOST_FINDINGS) {
+      byte[] input = mutator.next();
+      long begin = System.nanoTime();
+      String wrong = null;
+      try {
+        target.feed(input);
+      } catch (Exception | StackOverflowError | OutOfMemoryError escaped) {
+        StackTraceElement[] where = escaped.getStackTrace();
+        wrong =
+            escaped
+                + Arrays.stream(where)
+                    .filter(frame -> frame.getClassName().startsWith("org.scenespan"))
+                    .findFirst()
+                    .map(frame -> " at " + frame)
+                    .orElse("");
+      }
+      long nanos = System.nanoTime() - begin;
+      if (nanos > LONGEST_NANOS) {
+        wrong = "took more than two seconds";
+      }
+      if (wrong != null) {
+        int shown = Math.min(input.length, 2000);
+        findings.putIfAbsent(wrong, HexFormat.of().formatHex(Arrays.copyOf(input, shown)));
+      }
+    }
+    return findings;
+  }
+
+  /** Seconds a target, and the first seed. */
+  public static void main(String[] arguments) throws Exception {
+    Logger.getLogger("").setLevel(Level.OFF);
+    long seconds = Long.parseLong(arguments[0]);
+    long seed = Long.parseLong(arguments[1]);
+    for (Map.Entry<String, Opening> one : TARGETS.entrySet()) {
+      try (Target target = one.getValue().open()) {
+        long end = System.nanoTime() + seconds * 1_000_000_000L;
+        long[] executions = {0};
+        Map<String, String> findings =
+            run(
+                target,
+                seed,
+                () -> {
+                  executions[0]++;
+                  return System.nanoTime() < end;
+                });
+        System.out.println(one.getKey() + ": " + executions[0] + " executions");
+        findings.forEach((wrong, input) -> System.out.println("  " + wrong + "\n    " + input));
+      }
+    }
+  }
+}
