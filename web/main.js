@@ -6,6 +6,7 @@ import { createStore } from "./store.js";
 import { createAlarms } from "./views/alarms.js";
 import { createControls } from "./views/controls.js";
 import { createCover } from "./views/cover.js";
+import { createCoverage } from "./views/coverage.js";
 import { createFrame } from "./views/frame.js";
 import { createHead } from "./views/head.js";
 import { createLog } from "./views/log.js";
@@ -26,6 +27,7 @@ const views = [
   createAlarms(),
   createNext(),
   createCover(() => draw()),
+  createCoverage(),
   createFrame(),
   createLog(),
   createProgress(),
