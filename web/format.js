@@ -65,6 +65,18 @@ export function exposure({ shutterSeconds, aperture: number, iso: speed }) {
   return [shutter(shutterSeconds), aperture(number), iso(speed)].join("  ");
 }
 
+/** A length of time that is only estimated: "4 s", "2 min". */
+export function seconds(value) {
+  if (!known(value)) return "–";
+  if (value < 90) return `${trimmed(value, value < 9.95 ? 1 : 0)}${GAP}s`;
+  return `${Math.round(value / 60)}${GAP}min`;
+}
+
+/** A signal-to-noise ratio: "9.8", "24". */
+export function ratio(value) {
+  return known(value) ? trimmed(value, value < 9.95 ? 1 : 0) : "–";
+}
+
 /** 41 → "0:41"; 3723 → "1:02:03". */
 export function duration(seconds) {
   if (!known(seconds)) return "–";

@@ -7,6 +7,7 @@ import { createStore } from "./store.js";
 import { createAlarms } from "./views/alarms.js";
 import { createControls } from "./views/controls.js";
 import { createCover } from "./views/cover.js";
+import { createCoverage } from "./views/coverage.js";
 import { letIn } from "./views/entry.js";
 import { createFrame } from "./views/frame.js";
 import { createHead } from "./views/head.js";
@@ -32,6 +33,7 @@ const views = [
   createAlarms(),
   createNext(),
   createCover(() => draw()),
+  createCoverage(),
   createFrame(),
   createLog(),
   createProgress(),

@@ -1,5 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { curvePath, ratioScale, ratioTicks } from "../charts/coverage.js";
 import { cuesOf, domainOf, scaleOf, ticksOf } from "../charts/axis.js";
 import { columnsPath, endsOf, heightOf, perStop } from "../charts/columns.js";
 import { MOST_ROWS, expectedReach, joined, openParts, rowsOf } from "../charts/reaches.js";
@@ -111,4 +112,15 @@ test("rows have a bound; earlier frames are drawn together", () => {
   assert.deepEqual(rows[0].parts, [reach(0, 14)]);
   assert.equal(rows.at(-1).frames[0].index, 2000);
   assert.equal(rowsOf(frames.slice(0, MOST_ROWS)).length, MOST_ROWS);
+});
+
+test("the coverage curve runs from dark to bright on a logarithmic scale", () => {
+  const points = [{ ev: 0, best: 10, merged: 10 }, { ev: 2, best: 100, merged: 100 }];
+  const y = ratioScale(points, 100, 0);
+  assert.equal(y(1), 100);
+  assert.equal(y(10), 50);
+  assert.equal(y(100), 0);
+  assert.equal(y(0), 100, "what every frame clips lies on the floor");
+  assert.equal(curvePath(points, "best", (ev) => ev * 10, y), "M0 50L20 0");
+  assert.deepEqual(ratioTicks(points), [1, 10, 100]);
 });

@@ -3,6 +3,7 @@ import { test } from "node:test";
 import { NOTHING, reduce } from "../session.js";
 import { alarmsOf } from "../views/alarms.js";
 import { coverCaption, coverOf } from "../views/cover.js";
+import { coverageCaption } from "../views/coverage.js";
 import { frameCaption } from "../views/frame.js";
 import { phaseWords } from "../views/head.js";
 import { nextWords } from "../views/next.js";
@@ -87,4 +88,37 @@ test("the end is told with the frames and the time", () => {
 
 test("a frame's caption tells what it lost", () => {
   assert.match(plain(frameCaption(upTo(first("frame-accepted")).last)), /SCN_0001\.jpg: 1\/250 s  f\/8  ISO 100\. Clipped 0\.\d\d %, below the floor 3\d %\./);
+});
+
+test("a planned shot says what it is expected to settle and what is left", () => {
+  const records = [
+    ["session-opened", { kind: "bracket", goal: { snr: 10 } }],
+    ["shot-planned", { shot: 1, exposure: { shutterSeconds: 0.004, aperture: 8, iso: 100, ev: 14 }, reason: "x", settles: "how far the highlights go", framesLeft: 2, secondsLeft: 3.4 }],
+  ].map(([type, fields], i) => ({ seq: i + 1, at: "2026-05-04T03:00:00Z", type, ...fields }));
+  const words = nextWords(records.reduce(reduce, NOTHING));
+  assert.equal(words.settles, "It is expected to settle how far the highlights go.");
+  assert.equal(plain(words.left), "At least 2 frames to go, about 3.4 s.");
+});
+
+test("a plan from before its outlook was written says nothing of it", () => {
+  const words = nextWords(upTo(first("shot-planned")));
+  assert.equal(words.settles, "");
+  assert.equal(words.left, "");
+});
+
+test("the coverage at the end is told, and a hole is named", () => {
+  const report = { coverage: [{ ev: 4, best: 10.4, merged: 10.6 }, { ev: 9, best: 61, merged: 63 }], holes: [] };
+  const state = { ...NOTHING, opened: { goal: { snr: 10 } }, report };
+  assert.equal(
+    plain(coverageCaption(state)),
+    "From EV 4.0 to EV 9.0 the best frame gives a signal-to-noise of at least 10; 10 was asked for. There is no hole.",
+  );
+  const open = { ...state, report: { ...report, holes: ["From EV 9.0 to EV 11.0 every frame is clipped."] } };
+  assert.match(coverageCaption(open), /^From EV 9\.0 to EV 11\.0 every frame is clipped\./);
+  assert.equal(coverageCaption(NOTHING), "");
+});
+
+test("frames that add nothing are named at the end", () => {
+  const report = { covered: true, why: "x", elapsedSeconds: 3, frames: [{ index: 1, inSet: false }, { index: 2, inSet: true }] };
+  assert.equal(nextWords({ ...NOTHING, report }).left, "Frame 1 adds nothing and can be left out of the set.");
 });

@@ -14,7 +14,7 @@ export function nextWords(state) {
         : last === null
           ? "The session is starting."
           : "The last frame is being weighed.";
-    return { heading: "Next exposure", large: "–", rest: "", change: "", why: idle };
+    return { heading: "Next exposure", large: "–", rest: "", change: "", why: idle, settles: "", left: "" };
   }
   const againOf = underWay?.attempt > 1 ? `, attempt ${underWay.attempt}` : "";
   return {
@@ -23,6 +23,8 @@ export function nextWords(state) {
     rest: [format.aperture(exposure.aperture), format.iso(exposure.iso), format.ev(exposure.ev)].join("   "),
     change: last === null ? "" : changeWords(exposure.ev - last.ev),
     why: planned?.reason ?? "",
+    settles: settlesWords(planned),
+    left: leftWords(planned),
   };
 }
 
@@ -30,6 +32,31 @@ export function nextWords(state) {
 function changeWords(difference) {
   if (Math.abs(difference) < 0.05) return "as bright as the last frame";
   return `${format.width(difference)} ${difference > 0 ? "darker" : "brighter"} than the last frame`;
+}
+
+/** What is not known yet and the coming frame is expected to tell. */
+function settlesWords(planned) {
+  return planned?.settles ? `It is expected to settle ${planned.settles}.` : "";
+}
+
+/** How much is expected to be left; a guess, and said as one. */
+function leftWords(planned) {
+  if (!(planned?.framesLeft > 0)) return "";
+  const frames = format.count(planned.framesLeft, "frame");
+  const time = Number.isFinite(planned.secondsLeft)
+    ? `, about ${format.seconds(planned.secondsLeft)}`
+    : "";
+  return `At least ${frames} to go${time}.`;
+}
+
+/** Which frames add nothing to the set. */
+function setWords({ frames }) {
+  const spare = (frames ?? []).filter((frame) => frame.inSet === false);
+  if (spare.length === 0) return "";
+  const numbers = spare.map((frame) => frame.index).join(", ");
+  return spare.length === 1
+    ? `Frame ${numbers} adds nothing and can be left out of the set.`
+    : `Frames ${numbers} add nothing and can be left out of the set.`;
 }
 
 function resultWords({ report, frames }) {
@@ -44,6 +71,8 @@ function resultWords({ report, frames }) {
     rest: [taken, ...openWords].join("   "),
     change: "",
     why: report.why ?? "",
+    settles: "",
+    left: setWords(report),
   };
 }
 
@@ -54,6 +83,8 @@ export function createNext() {
     rest: byId("next-rest"),
     change: byId("next-change"),
     why: byId("next-why"),
+    settles: byId("next-settles"),
+    left: byId("next-left"),
   };
   return (state) => {
     for (const [name, words] of Object.entries(nextWords(state))) {

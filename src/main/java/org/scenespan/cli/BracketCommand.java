@@ -17,6 +17,7 @@ import org.scenespan.light.Share;
 import org.scenespan.light.Shutter;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.BracketGoal;
+import org.scenespan.plan.Known;
 import org.scenespan.rehearsal.Scene;
 import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Gear;
@@ -46,6 +47,7 @@ final class BracketCommand implements Callable<Integer> {
   @Mixin private Places places;
   @Mixin private Output output;
   @Mixin private PageOption page;
+  @Mixin private WishOptions wishes;
 
   @Option(
       names = "--trigger",
@@ -103,7 +105,8 @@ final class BracketCommand implements Callable<Integer> {
       names = "--start",
       paramLabel = "SHUTTER",
       converter = Values.ShutterValue.class,
-      description = "The first shutter, at the lowest ISO. Default: two stops under the meter.")
+      description =
+          "The first shutter, at the lowest ISO. Default: by the meter and what is known.")
   private Shutter start;
 
   @Option(
@@ -176,7 +179,7 @@ final class BracketCommand implements Callable<Integer> {
   @Option(
       names = "--overlap",
       paramLabel = "STOPS",
-      defaultValue = "0.333",
+      defaultValue = "0.15",
       converter = Values.StopsValue.class,
       description = "By how much neighbouring frames overlap (${DEFAULT-VALUE}).")
   private Stops overlap;
@@ -207,11 +210,13 @@ final class BracketCommand implements Callable<Integer> {
             Optional.ofNullable(shortest),
             Optional.ofNullable(longest),
             Optional.ofNullable(highestIso));
-    BracketGoal goal = new BracketGoal(snr, clipTolerance, shadowTolerance, overlap, maxFrames);
+    BracketGoal goal =
+        new BracketGoal(snr, clipTolerance, shadowTolerance, overlap, maxFrames, wishes.intent());
+    Known known = wishes.known(places.sessions());
     Optional<Exposure> first =
         Optional.ofNullable(start)
             .map(shutter -> new Exposure(shutter, aperture, profile.cameraRange().lowestIso()));
-    if (first.isEmpty() && profile.meter().isEmpty()) {
+    if (first.isEmpty() && known.earlier().isEmpty() && profile.meter().isEmpty()) {
       throw new IllegalArgumentException(
           "trigger \"" + profile.name() + "\" has no meter; give the first shutter with --start");
     }
@@ -221,7 +226,8 @@ final class BracketCommand implements Callable<Integer> {
             frameTimeout,
             BracketSetup.Patience.USUAL.outage(),
             retakes);
-    NewBracket bracket = new NewBracket(label(), profile, gear, goal, picture, first, patience);
+    NewBracket bracket =
+        new NewBracket(label(), profile, gear, goal, picture, first, known, patience);
     try (OpenedSession session = bracket.open(places.sessions())) {
       return new SessionRunner(spec, output.json()).run(session, page, realTime, false);
     }

@@ -9,6 +9,7 @@ import org.scenespan.light.Aperture;
 import org.scenespan.light.Ev;
 import org.scenespan.light.PictureLimits;
 import org.scenespan.plan.BracketGoal;
+import org.scenespan.plan.Known;
 import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Gear;
 import picocli.CommandLine.Command;
@@ -67,6 +68,7 @@ final class DemoCommand implements Callable<Integer> {
             BracketGoal.USUAL,
             PictureLimits.at(Aperture.parse("f/8")),
             Optional.empty(),
+            Known.NOTHING,
             BracketSetup.Patience.USUAL);
     try (OpenedSession session = bracket.open(places.sessions())) {
       return new SessionRunner(spec, false).run(session, PageOption.on(port), true, !once);

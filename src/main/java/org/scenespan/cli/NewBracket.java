@@ -11,6 +11,7 @@ import org.scenespan.journal.Sessions;
 import org.scenespan.light.Exposure;
 import org.scenespan.light.PictureLimits;
 import org.scenespan.plan.BracketGoal;
+import org.scenespan.plan.Known;
 import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Gear;
 import org.scenespan.trigger.Profile;
@@ -27,6 +28,7 @@ record NewBracket(
     BracketGoal goal,
     PictureLimits picture,
     Optional<Exposure> start,
+    Known known,
     BracketSetup.Patience patience) {
   private static final DateTimeFormatter STAMP =
       DateTimeFormatter.ofPattern("uuuuMMdd-HHmmss", Locale.ROOT);
@@ -46,6 +48,7 @@ record NewBracket(
         picture,
         NoiseModel.TYPICAL,
         start,
+        known,
         patience);
   }
 }

@@ -18,6 +18,7 @@ import org.scenespan.light.Share;
  * @param brightest histogram of each pixel's brightest channel, the one that clips first
  * @param sharpness mean squared difference of neighbouring luminances over the mean luminance
  *     squared; comparable only between frames of one scene, 0 or more
+ * @param clippedAreas clipped pixels by the size of their connected area
  */
 public record FrameMeasure(
     int width,
@@ -31,7 +32,8 @@ public record FrameMeasure(
     LogHistogram blue,
     LogHistogram luminance,
     LogHistogram brightest,
-    double sharpness) {
+    double sharpness,
+    ClippedAreas clippedAreas) {
   public FrameMeasure {
     if (!(width > 0 && height > 0 && pixels > 0)) {
       throw new IllegalArgumentException(
@@ -40,6 +42,36 @@ public record FrameMeasure(
     if (!(sharpness >= 0)) {
       throw new IllegalArgumentException("sharpness (" + sharpness + ") must be 0 or more");
     }
+  }
+
+  /** A measure in which clipped areas were not traced. */
+  public FrameMeasure(
+      int width,
+      int height,
+      FrameSource source,
+      long pixels,
+      PixelCounts clipped,
+      PixelCounts crushed,
+      LogHistogram red,
+      LogHistogram green,
+      LogHistogram blue,
+      LogHistogram luminance,
+      LogHistogram brightest,
+      double sharpness) {
+    this(
+        width,
+        height,
+        source,
+        pixels,
+        clipped,
+        crushed,
+        red,
+        green,
+        blue,
+        luminance,
+        brightest,
+        sharpness,
+        ClippedAreas.NONE);
   }
 
   /** Pixels of which any channel is clipped. */

@@ -1,5 +1,7 @@
 package org.scenespan.frame;
 
+import java.util.List;
+
 /**
  * Counts the pixels of a picture of any depth row by row, in linear light, with nothing left out
  * and nothing averaged. Not for sharing between threads.
@@ -19,6 +21,7 @@ public final class LightMeter {
   private final long[] clipped = new long[4];
   private final long[] crushed = new long[4];
   private final Texture texture;
+  private final ClippedRuns runs;
   private int rows;
 
   /**
@@ -36,6 +39,7 @@ public final class LightMeter {
     this.source = source;
     this.space = space;
     this.texture = new Texture(width);
+    this.runs = new ClippedRuns(height);
   }
 
   /**
@@ -61,6 +65,7 @@ public final class LightMeter {
       row[x] = y;
       flags[x] = count(r, g, b, y);
     }
+    runs.row(rows - 1, flags, width);
     texture.endRow();
   }
 
@@ -111,6 +116,7 @@ public final class LightMeter {
         blue.build(),
         luminance.build(),
         brightest.build(),
-        texture.sharpness());
+        texture.sharpness(),
+        ClippedRuns.areas(List.of(runs), width));
   }
 }

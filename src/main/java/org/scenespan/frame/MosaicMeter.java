@@ -35,6 +35,7 @@ public final class MosaicMeter {
   private final int[] brightest = new int[SATURATED + 1];
   private final int[] crushed = new int[4];
   private final Texture texture;
+  private final ClippedRuns runs;
   private int counted;
 
   /**
@@ -52,6 +53,7 @@ public final class MosaicMeter {
     this.columns = width / 2;
     this.rows = height / 2;
     this.texture = new Texture(columns);
+    this.runs = new ClippedRuns(rows);
     this.redSite = mosaic.colours().indexOf('R');
     this.blueSite = mosaic.colours().indexOf('B');
     this.greenSite = mosaic.colours().indexOf('G');
@@ -144,6 +146,7 @@ public final class MosaicMeter {
               : LogHistogram.binOf(g * (1 / Luminance.GREEN));
       flags[x] = count(r, g, b, y, redBin[redCode], greenBin, blueBin[blueCode]);
     }
+    runs.row(counted - 1, flags, columns);
     texture.endRow();
   }
 
@@ -173,6 +176,7 @@ public final class MosaicMeter {
       int greenBin = Math.max(one, other) >= 1 ? SATURATED : LogHistogram.binOf(g);
       flags[x] = count(r, g, b, y, LogHistogram.binOf(r), greenBin, LogHistogram.binOf(b));
     }
+    runs.row(counted - 1, flags, columns);
     texture.endRow();
   }
 
@@ -268,6 +272,7 @@ public final class MosaicMeter {
         channels[2].build(),
         channels[3].build(),
         channels[4].build(),
-        texture.sharpness());
+        texture.sharpness(),
+        ClippedRuns.areas(parts.stream().map(part -> part.runs).toList(), first.columns));
   }
 }

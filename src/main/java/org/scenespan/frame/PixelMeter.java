@@ -52,6 +52,7 @@ public final class PixelMeter {
   final double[] redPart = new double[CODES];
   final double[] greenPart = new double[CODES];
   final double[] bluePart = new double[CODES];
+  private final ClippedRuns runs;
   private final double[] rowSquares;
   private final boolean[] taken;
   private final List<PixelTally> tallies = new ArrayList<>();
@@ -87,6 +88,7 @@ public final class PixelMeter {
     this.height = height;
     this.source = source;
     this.response = response;
+    this.runs = new ClippedRuns(height);
     this.rowSquares = new double[height];
     this.taken = new boolean[height];
     int padded = (width + 1) / 2 * 2;
@@ -181,6 +183,10 @@ public final class PixelMeter {
     taken[row] = true;
   }
 
+  void addClipped(int row, int[] flags) {
+    runs.planes(row, flags, width);
+  }
+
   /**
    * @param squares sum of the squared differences of the row's luminances to those of their
    *     neighbours on the left and above
@@ -221,7 +227,8 @@ public final class PixelMeter {
         LogHistogram.ofCodes(blue, response::linear),
         LogHistogram.ofCounts(luminance),
         LogHistogram.ofCodes(brightest, response::linear),
-        sharpness(red, green, blue));
+        sharpness(red, green, blue),
+        ClippedRuns.areas(List.of(runs), width));
   }
 
   /** Mean squared difference over the squared mean; 0 for a black picture or a single pixel. */

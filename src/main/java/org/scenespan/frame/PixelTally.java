@@ -66,6 +66,7 @@ public final class PixelTally {
     light = swapped;
     brightestOf(r, g, b, most);
     flagsOf(most, flags);
+    meter.addClipped(row, flags);
     int evens = half;
     int odds = width / 2;
     count(r, g, b, 0, evens, 0);

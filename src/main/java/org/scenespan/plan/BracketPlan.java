@@ -1,8 +1,12 @@
 package org.scenespan.plan;
 
+import java.time.Duration;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import org.scenespan.frame.FrameSource;
+import org.scenespan.frame.LogHistogram;
 import org.scenespan.frame.MidGrey;
 import org.scenespan.frame.NoiseModel;
 import org.scenespan.light.Ev;
@@ -15,28 +19,36 @@ import org.scenespan.light.Stops;
 /**
  * Which exposure of a bracket comes next: a pure function of the frames so far.
  *
- * <p>Highlights first: as long as the darkest frame clips more than the tolerance, the next frame
- * is as much darker as two reaches still join; short exposures cost almost no time, so the largest
- * step is right. Then shadows: the brightest frame shows its tail well below the asked
- * signal-to-noise, so the exposure that lifts the tail to it is computed, not groped for. Then any
- * hole between the two.
+ * <p>The first frame stands where the prior on scenes asks for ({@link FirstFrame}). Then
+ * highlights: as long as the darkest frame clips more than the tolerance, the next frame is as much
+ * darker as two reaches still join; short exposures cost almost no time, so the largest step is
+ * right. Then shadows: the brightest frame shows its tail well below the asked signal-to-noise, so
+ * the exposure that lifts the tail to it is computed, not groped for. Then any hole between the
+ * two.
  *
  * @param goal what has to be reached
  * @param latitude what can be set
  * @param noise the sensor
  */
 public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise) {
-  /** The first frame's distance under the meter, to see the highlights first. */
-  static final Stops UNDER_METER = new Stops(2);
+  /** By how much the computed shadow frame is brightened: what the tail's measurement may miss. */
+  static final Stops TAIL_MARGIN = new Stops(0.05);
 
   /**
-   * By how much the computed shadow frame is brightened: the tail was measured where noise and
-   * quantisation blur it by about this much.
+   * An 8-bit picture tells its tail to a code: around code 10, the floor of its own reach, a code
+   * is 0.14 stop.
    */
-  static final Stops TAIL_MARGIN = new Stops(0.2);
+  static final Stops EIGHT_BIT_TAIL_MARGIN = new Stops(0.15);
+
+  /** Beyond a tail that is only guessed, in stops, so that one more frame surely tells it. */
+  private static final Stops PAST_GUESS = new Stops(1);
+
+  /** What a bin and what is left of noise may hide of the light at the edge of an empty stretch. */
+  private static final double BIN_AND_NOISE_STOPS = 0.35;
 
   public BracketPlan {
-    if (!(widthFor(goal, latitude, noise).value() > goal.overlap().value())) {
+    Stops width = widthFor(goal, latitude, noise);
+    if (!(width.value() > goal.overlap().value())) {
       throw new IllegalArgumentException(
           String.format(
               Locale.ROOT,
@@ -44,7 +56,17 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
                   + " %.0f, %.2f stops",
               goal.overlap().value(),
               goal.snr(),
-              widthFor(goal, latitude, noise).value()));
+              width.value()));
+    }
+    if (goal.intent().steps().isPresent() && !(goal.intent().steps().get().compareTo(width) <= 0)) {
+      throw new IllegalArgumentException(
+          String.format(
+              Locale.ROOT,
+              "even steps (%.2f stops) must be no more than what one frame holds at"
+                  + " signal-to-noise %.0f, %.2f stops",
+              goal.intent().steps().get().value(),
+              goal.snr(),
+              width.value()));
     }
   }
 
@@ -52,38 +74,123 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
     return noise.width(goal.snr(), latitude.darkest().iso());
   }
 
-  /** The first exposure: the photographer's, or two stops under the meter. */
-  public Decision first(Optional<Exposure> start, Optional<Ev> metered) {
+  private Stops width() {
+    return widthFor(goal, latitude, noise);
+  }
+
+  /** The step between neighbouring frames: the photographer's, or the largest that joins. */
+  private Stops step() {
+    return goal.intent().steps().orElse(width().minus(goal.overlap()));
+  }
+
+  /** The first exposure: the photographer's, or where what is known puts it. */
+  public Decision first(Optional<Exposure> start, Known known) {
     if (start.isPresent()) {
-      return new Decision.Expose(start.get(), "You asked to start here.");
+      return expose(
+          start.get(), "You asked to start here.", "where the scene stands", Outlook.UNKNOWN);
+    }
+    if (known.earlier().isPresent()) {
+      return fromEarlier(known.earlier().get());
     }
     Ev meter =
-        metered.orElseThrow(
-            () -> new IllegalArgumentException("neither a start exposure nor a meter reading"));
-    Exposure exposure = latitude.at(meter.plus(UNDER_METER), Rounding.NEAREST);
-    return new Decision.Expose(
+        known
+            .metered()
+            .orElseThrow(
+                () -> new IllegalArgumentException("neither a start exposure nor a meter reading"));
+    Stops clipPoint = clipPointOverMeter(known.sunInFrame());
+    Exposure exposure = atClipPoint(meter.plus(clipPoint), Rounding.NEAREST);
+    double off = exposure.ev().minus(meter).value();
+    return expose(
         exposure,
         String.format(
             Locale.ROOT,
-            "The meter says %s; start two stops under it, to see the highlights first.",
-            meter));
+            "The meter says %s; start %.1f stops %s it, so that %s.",
+            meter,
+            Math.abs(off),
+            off >= 0 ? "under" : "over",
+            switch (goal.intent().order()) {
+              case SHORTEST -> "the highlights are held first";
+              case LONGEST -> "the shadows are held first";
+              case PLANNED ->
+                  known.sunInFrame()
+                      ? "scenes with the sun in the frame need the fewest frames"
+                      : "scenes of the usual kinds need the fewest frames";
+            }),
+        "how far the highlights go, and where the darkest part stands",
+        Outlook.UNKNOWN);
+  }
+
+  private Stops clipPointOverMeter(boolean sunInFrame) {
+    ScenePrior prior = ScenePrior.of(goal.intent().keep(), sunInFrame);
+    return switch (goal.intent().order()) {
+      case PLANNED -> FirstFrame.clipPointOverMeter(width(), goal.overlap(), prior);
+      case SHORTEST -> new Stops(prior.highlights()[prior.highlights().length * 9 / 10]);
+      case LONGEST -> width().minus(new Stops(prior.shadows()[prior.shadows().length * 9 / 10]));
+    };
+  }
+
+  /** The fewest frames hold the expected span with room to spare, which goes to its ends evenly. */
+  private Decision fromEarlier(Known.EarlierSpan span) {
+    double stops = span.high().minus(span.low()).value();
+    double frames = Math.max(1, Math.ceil((stops - width().value()) / step().value() + 1));
+    double room = width().value() + (frames - 1) * step().value() - stops;
+    boolean shadowsFirst = goal.intent().order() == Intent.Order.LONGEST;
+    // A click is lost to rounding; what is over is headroom, up to two stops.
+    double spare = Math.max(0, Math.min(2, (room - 1.0 / 3) / 2));
+    Ev clipPoint =
+        shadowsFirst
+            ? span.low().plus(width()).minus(new Stops(Math.min(spare, 0.15)))
+            : span.high().plus(new Stops(spare));
+    Exposure exposure =
+        atClipPoint(
+            clipPoint,
+            shadowsFirst
+                ? Rounding.BRIGHTER
+                : spare < Stops.THIRD.value() / 2 ? Rounding.DARKER : Rounding.NEAREST);
+    return expose(
+        exposure,
+        String.format(
+            Locale.ROOT,
+            "By %s the scene spans %s to %s: %.0f frame%s; start with its %s end.",
+            span.source(),
+            span.low(),
+            span.high(),
+            frames,
+            frames == 1 ? "" : "s",
+            shadowsFirst ? "dark" : "bright"),
+        "whether the scene is as it was",
+        new Outlook((int) frames, frames == 1 ? 0 : exposure.shutter().seconds()));
+  }
+
+  private Exposure atClipPoint(Ev clipPoint, Rounding rounding) {
+    Ev wanted = clipPoint.minus(NoiseModel.ceilingStops()).minus(MidGrey.BELOW_SATURATION);
+    return latitude.at(wanted, rounding);
   }
 
   /**
    * What comes after some frames.
    *
    * @param frames at least one
+   * @param overhead what a frame was measured to cost beyond its exposure; absent if unknown
+   * @param known what was known of the scene before
    */
-  public Decision next(List<Evidence> frames) {
-    SpanEstimate span = SpanEstimate.of(goal, noise, frames);
+  public Decision next(List<Evidence> frames, Optional<Duration> overhead, Known known) {
+    SpanEstimate span = SpanEstimate.of(goal, noise, frames).expecting(known.earlier());
+    Turnout turnout = new Turnout(span, frames, overhead);
     if (span.covered()) {
-      return new Decision.Finish(
-          Decision.Ending.COVERED,
-          String.format(
-              Locale.ROOT,
-              "Every part of the span, %s to %s, lies in the reach of a frame.",
-              span.low(),
-              span.high()));
+      Optional<Decision> more =
+          frames.size() < goal.maxFrames()
+              ? Extras.next(goal, latitude, noise, span, frames)
+              : Optional.empty();
+      return more.orElseGet(
+          () ->
+              new Decision.Finish(
+                  Decision.Ending.COVERED,
+                  String.format(
+                      Locale.ROOT,
+                      "Every part of the span, %s to %s, lies in the reach of a frame.",
+                      span.low(),
+                      span.high())));
     }
     if (frames.size() >= goal.maxFrames()) {
       return new Decision.Finish(
@@ -91,21 +198,37 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
           "The most frames you allowed ("
               + goal.maxFrames()
               + ") are taken; "
-              + openWords(span)
+              + OpenWords.of(span)
               + " Allow more frames to go on.");
     }
-    return darker(span, frames)
-        .or(() -> brighter(span, frames))
-        .or(() -> between(frames))
-        .orElseGet(() -> atLimit(span));
+    boolean shadowsFirst = goal.intent().order() == Intent.Order.LONGEST;
+    return (shadowsFirst ? brighter(turnout) : darker(turnout))
+        .or(() -> shadowsFirst ? darker(turnout) : brighter(turnout))
+        .or(() -> between(turnout))
+        .orElseGet(() -> OpenWords.atLimit(span, latitude));
   }
 
-  private Optional<Decision> darker(SpanEstimate span, List<Evidence> frames) {
-    if (span.openAbove().value() == 0) {
+  /** What is at hand for one decision. */
+  private record Turnout(SpanEstimate span, List<Evidence> frames, Optional<Duration> overhead) {
+    Evidence darkest() {
+      return frames.stream().max(Comparator.comparing(Evidence::ev)).orElseThrow();
+    }
+
+    Evidence brightest() {
+      return frames.stream().min(Comparator.comparing(Evidence::ev)).orElseThrow();
+    }
+  }
+
+  private Optional<Decision> darker(Turnout turnout) {
+    if (turnout.span.openAbove().value() == 0) {
       return Optional.empty();
     }
-    Evidence darkest = extreme(frames, true);
-    Stops step = widthFor(goal, latitude, noise).minus(goal.overlap());
+    Evidence darkest = turnout.darkest();
+    Stops seam = Seam.overlap(darkest, goal);
+    Stops step =
+        goal.intent().steps().isPresent() || seam.compareTo(goal.overlap()) <= 0
+            ? step()
+            : width().minus(seam);
     Exposure exposure = latitude.at(darkest.ev().plus(step), Rounding.BRIGHTER);
     if (!isDarker(exposure, darkest)) {
       // The whole step rounds to nothing on this ladder, or the end is reached.
@@ -115,28 +238,37 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
       return Optional.empty();
     }
     return Optional.of(
-        new Decision.Expose(
+        expose(
             exposure,
             String.format(
                 Locale.ROOT,
-                "%s of the picture is too bright for every frame so far; go %.1f stops darker,"
-                    + " as far as two frames still join.",
-                percent(darkest.aboveReach()),
-                exposure.ev().minus(darkest.ev()).value())));
+                "%s of the picture is too bright for every frame so far; go %.1f stops darker%s",
+                percent(darkest.aboveReach(goal.intent().letGoArea())),
+                exposure.ev().minus(darkest.ev()).value(),
+                joinWords()),
+            "how far the highlights go",
+            outlook(turnout)));
   }
 
-  private Optional<Decision> brighter(SpanEstimate span, List<Evidence> frames) {
+  private String joinWords() {
+    return goal.intent().steps().isPresent()
+        ? ", an even step."
+        : ", as far as two frames still join.";
+  }
+
+  private Optional<Decision> brighter(Turnout turnout) {
+    SpanEstimate span = turnout.span;
     if (span.openBelow().value() == 0) {
       return Optional.empty();
     }
-    Evidence brightest = extreme(frames, false);
-    Stops largest = widthFor(goal, latitude, noise).minus(goal.overlap());
-    Stops wanted = span.openBelow().plus(TAIL_MARGIN);
-    boolean known = !span.lowIsGuess() && wanted.compareTo(largest) <= 0;
+    Evidence brightest = turnout.brightest();
+    boolean even = goal.intent().steps().isPresent();
+    Stops wanted = span.openBelow().plus(margin(brightest));
+    Stops largest = even ? step() : joining(wanted, span).plus(emptyBelow(brightest));
+    boolean told = !even && !span.lowIsGuess() && wanted.compareTo(largest) <= 0;
+    Stops step = told ? wanted : even ? largest : leastTime(turnout, largest);
     Exposure exposure =
-        known
-            ? latitude.at(brightest.ev().minus(wanted), Rounding.BRIGHTER)
-            : latitude.at(brightest.ev().minus(largest), Rounding.DARKER);
+        latitude.at(brightest.ev().minus(step), told ? Rounding.BRIGHTER : Rounding.DARKER);
     if (!isBrighter(exposure, brightest)) {
       exposure = latitude.at(brightest.ev().minus(Stops.THIRD), Rounding.BRIGHTER);
     }
@@ -146,9 +278,9 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
     double stops = brightest.ev().minus(exposure.ev()).value();
     String drowned = percent(brightest.belowReach(noise, goal.snr()));
     return Optional.of(
-        new Decision.Expose(
+        expose(
             exposure,
-            known
+            told
                 ? String.format(
                     Locale.ROOT,
                     "%s of the picture is too dark for every frame so far; %.1f stops more lift"
@@ -159,90 +291,109 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
                     goal.snr())
                 : String.format(
                     Locale.ROOT,
-                    "%s of the picture is too dark for every frame so far, and its end cannot be"
-                        + " told yet; go %.1f stops brighter, as far as two frames still join.",
+                    "%s of the picture is too dark for every frame so far%s; go %.1f stops"
+                        + " brighter%s",
                     drowned,
-                    stops)));
+                    span.lowIsGuess() ? ", and its end cannot be told yet" : "",
+                    stops,
+                    joinWords()),
+            told ? "that the shadows hold" : "how deep the shadows go",
+            outlook(turnout)));
   }
 
-  private Optional<Decision> between(List<Evidence> frames) {
-    for (SpanEstimate.Gap gap : SpanEstimate.Gap.between(goal, noise, frames)) {
+  /** The step that joins; towards a tail that is told without overlap, where that saves a frame. */
+  private Stops joining(Stops wanted, SpanEstimate span) {
+    double whole = width().value() - SpanEstimate.Gap.LEAST_STOPS;
+    boolean saves =
+        !span.lowIsGuess()
+            && Math.ceil(wanted.value() / whole) < Math.ceil(wanted.value() / step().value());
+    return saves ? new Stops(whole) : step();
+  }
+
+  private Stops margin(Evidence brightest) {
+    return brightest.source() == FrameSource.RAW ? TAIL_MARGIN : EIGHT_BIT_TAIL_MARGIN;
+  }
+
+  /**
+   * Towards a tail that is only guessed the largest step may overshoot by many stops, and the
+   * exposure grows with it: where that would cost more than one more frame, the step ends a little
+   * beyond the guess.
+   */
+  private Stops leastTime(Turnout turnout, Stops largest) {
+    Stops careful = turnout.span.openBelow().plus(PAST_GUESS);
+    if (!turnout.span.lowIsGuess() || careful.compareTo(largest) >= 0) {
+      return largest;
+    }
+    Ev from = turnout.brightest().ev();
+    double longTime = latitude.at(from.minus(largest), Rounding.DARKER).shutter().seconds();
+    double shortTime = latitude.at(from.minus(careful), Rounding.DARKER).shutter().seconds();
+    double frame = turnout.overhead.map(time -> time.toMillis() / 1000.0).orElse(0.0);
+    return longTime - 2 * shortTime > frame ? careful : largest;
+  }
+
+  /** How far below the brightest frame's reach the scene has no light: a step may leap over it. */
+  private Stops emptyBelow(Evidence brightest) {
+    if (brightest.source() != FrameSource.RAW) {
+      return Stops.ZERO;
+    }
+    Stops floor = noise.floorStops(goal.snr(), brightest.exposure().iso());
+    double empty =
+        Math.min(
+            emptyBelow(brightest.light(noise), floor), emptyBelow(brightest.brightest(), floor));
+    return new Stops(Math.max(0, empty - BIN_AND_NOISE_STOPS));
+  }
+
+  private static double emptyBelow(LogHistogram light, Stops floor) {
+    double below = light.shareBelow(floor).value();
+    Share rest = new Share(Math.max(0, below - SpanEstimate.Gap.EMPTY_SHARE));
+    return floor.minus(light.percentile(rest)).value();
+  }
+
+  private Optional<Decision> between(Turnout turnout) {
+    for (SpanEstimate.Gap gap : SpanEstimate.Gap.between(goal, noise, turnout.frames)) {
       // The new reach sits in the middle of the hole, or just over its lower end if it is wider.
-      Stops width = widthFor(goal, latitude, noise);
       double middle = (gap.low().value() + gap.high().value()) / 2;
       double highest =
           Math.min(
-              middle + width.value() / 2,
-              gap.low().value() - goal.overlap().value() + width.value());
-      Ev reachHigh = new Ev(highest);
-      Ev wanted = reachHigh.minus(NoiseModel.ceilingStops()).minus(MidGrey.BELOW_SATURATION);
-      Exposure exposure = latitude.at(wanted, Rounding.NEAREST);
-      boolean taken = frames.stream().anyMatch(f -> f.exposure().isSameSetting(exposure));
+              middle + width().value() / 2,
+              gap.low().value() - goal.overlap().value() + width().value());
+      Exposure exposure = atClipPoint(new Ev(highest), Rounding.NEAREST);
+      boolean taken = turnout.frames.stream().anyMatch(f -> f.exposure().isSameSetting(exposure));
       if (!taken) {
         return Optional.of(
-            new Decision.Expose(
+            expose(
                 exposure,
                 String.format(
                     Locale.ROOT,
                     "Between %s and %s no frame holds the picture; this one closes the hole.",
                     gap.low(),
-                    gap.high())));
+                    gap.high()),
+                "that no hole is left",
+                outlook(turnout)));
       }
     }
     return Optional.empty();
   }
 
-  private Decision atLimit(SpanEstimate span) {
-    StringBuilder why = new StringBuilder(openWords(span));
-    if (span.openAbove().value() > 0) {
-      why.append(
-          " The darkest that can be set is "
-              + latitude.darkest()
-              + "; a neutral density filter, a smaller aperture or a shorter shutter would help,"
-              + " or a higher clip tolerance if what clips may be let go.");
-    }
-    if (span.openBelow().value() > 0) {
-      why.append(
-          " The brightest that can be set is "
-              + latitude.brightest()
-              + "; a longer shutter, a higher ISO or a wider aperture would help.");
-    }
-    return new Decision.Finish(Decision.Ending.LIMIT, why.toString());
+  /** How many frames and seconds of exposure are to come, as far as the span can be told. */
+  private record Outlook(int frames, double seconds) {
+    static final Outlook UNKNOWN = new Outlook(1, 0);
   }
 
-  /** What is not covered, in words. */
-  static String openWords(SpanEstimate span) {
-    StringBuilder words = new StringBuilder();
-    if (span.openAbove().value() > 0) {
-      words.append(
-          String.format(Locale.ROOT, "open above by about %.1f stops", span.openAbove().value()));
-    }
-    if (span.openBelow().value() > 0) {
-      words.append(words.isEmpty() ? "" : ", ");
-      words.append(
-          String.format(
-              Locale.ROOT,
-              "open below by %s%.1f stops",
-              span.lowIsGuess() ? "at least " : "",
-              span.openBelow().value()));
-    }
-    if (span.gap().value() > 0) {
-      words.append(words.isEmpty() ? "" : ", ");
-      words.append(
-          String.format(Locale.ROOT, "a hole of %.1f stops between frames", span.gap().value()));
-    }
-    words.setCharAt(0, Character.toUpperCase(words.charAt(0)));
-    return words.append('.').toString();
+  private Outlook outlook(Turnout turnout) {
+    double step = step().value();
+    SpanEstimate span = turnout.span;
+    int above = (int) Math.ceil(span.openAbove().value() / step);
+    int below = (int) Math.ceil(span.openBelow().value() / step);
+    int between = span.gap().value() > 0 ? 1 : 0;
+    Ev longest = turnout.brightest().ev().minus(span.openBelow());
+    double seconds = below == 0 ? 0 : latitude.at(longest, Rounding.BRIGHTER).shutter().seconds();
+    return new Outlook(Math.max(1, above + below + between), seconds);
   }
 
-  private static Evidence extreme(List<Evidence> frames, boolean darkest) {
-    Evidence found = frames.get(0);
-    for (Evidence frame : frames) {
-      if (frame.ev().isAbove(found.ev()) == darkest && !frame.ev().equals(found.ev())) {
-        found = frame;
-      }
-    }
-    return found;
+  private static Decision expose(Exposure exposure, String why, String settles, Outlook outlook) {
+    double seconds = Math.max(outlook.seconds, exposure.shutter().seconds());
+    return new Decision.Expose(exposure, why, settles, outlook.frames, seconds);
   }
 
   /** At least half a click: anything less is the same frame again. */

@@ -7,8 +7,15 @@ public sealed interface Decision {
   /** One sentence or two for the photographer. */
   String why();
 
-  /** Take a frame. */
-  record Expose(Exposure exposure, String why) implements Decision {}
+  /**
+   * Take a frame.
+   *
+   * @param settles what the frame is expected to settle, in words
+   * @param framesLeft how many frames are expected from this one on, itself included
+   * @param exposureLeft how long they are exposed together, seconds, so far as can be told
+   */
+  record Expose(Exposure exposure, String why, String settles, int framesLeft, double exposureLeft)
+      implements Decision {}
 
   /** Take no more. */
   record Finish(Ending ending, String why) implements Decision {}

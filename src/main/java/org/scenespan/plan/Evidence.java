@@ -1,5 +1,6 @@
 package org.scenespan.plan;
 
+import org.scenespan.frame.ClippedAreas;
 import org.scenespan.frame.FrameMeasure;
 import org.scenespan.frame.FrameSource;
 import org.scenespan.frame.LogHistogram;
@@ -19,9 +20,14 @@ import org.scenespan.light.Stops;
  * @param source what was measured: raw data sees deeper into the shadows than a JPEG of eight bits
  * @param luminance pixels by luminance
  * @param brightest pixels by their brightest channel, the one that clips first
+ * @param clippedAreas clipped pixels by the size of their connected area
  */
 public record Evidence(
-    Exposure exposure, FrameSource source, LogHistogram luminance, LogHistogram brightest) {
+    Exposure exposure,
+    FrameSource source,
+    LogHistogram luminance,
+    LogHistogram brightest,
+    ClippedAreas clippedAreas) {
   /**
    * The darkest code of an 8-bit picture that is believed: at code 3 one code is half a stop, and
    * below it compression alone moves a pixel by as much.
@@ -32,7 +38,12 @@ public record Evidence(
       Stops.ofRatio(ToneResponse.srgbToLinear(DARKEST_BELIEVED_CODE / 255.0));
 
   public static Evidence of(Exposure exposure, FrameMeasure measure) {
-    return new Evidence(exposure, measure.source(), measure.luminance(), measure.brightest());
+    return new Evidence(
+        exposure,
+        measure.source(),
+        measure.luminance(),
+        measure.brightest(),
+        measure.clippedAreas());
   }
 
   public Ev ev() {
@@ -56,6 +67,17 @@ public record Evidence(
   /** The share of the picture that is too bright for this frame, in any channel. */
   public Share aboveReach() {
     return brightest.shareAtOrAbove(NoiseModel.ceilingStops());
+  }
+
+  /** The same without what is clipped in connected areas that may be let go. */
+  public Share aboveReach(Share letGoArea) {
+    double small = clippedAreas.inAreasUpTo(letGoArea, brightest.total()).value();
+    return new Share(Math.max(0, aboveReach().value() - small));
+  }
+
+  /** The luminance histogram without the sensor's noise, where that can be told. */
+  LogHistogram light(NoiseModel noise) {
+    return source == FrameSource.RAW ? Unfolding.of(luminance, noise, exposure.iso()) : luminance;
   }
 
   /** The share of the picture whose luminance is below the asked signal-to-noise. */

@@ -3,6 +3,7 @@ package org.scenespan.plan;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.function.Function;
 import org.scenespan.frame.LogHistogram;
 import org.scenespan.frame.NoiseModel;
 import org.scenespan.light.Ev;
@@ -24,7 +25,7 @@ public record SceneHistogram(Ev fromEv, int binsPerStop, List<Double> shares) {
     shares = List.copyOf(shares);
   }
 
-  static SceneHistogram of(List<Evidence> frames) {
+  static SceneHistogram of(List<Evidence> frames, Function<Evidence, LogHistogram> pixels) {
     if (frames.isEmpty()) {
       return EMPTY;
     }
@@ -41,16 +42,28 @@ public record SceneHistogram(Ev fromEv, int binsPerStop, List<Double> shares) {
     for (Evidence frame : brightestFirst) {
       boolean isLast = frame == last;
       Ev ceiling = frame.sceneEv(isLast ? new Stops(1) : NoiseModel.ceilingStops());
-      pour(frame, takenUpTo, ceiling, shares, from);
+      pour(frame, pixels.apply(frame), takenUpTo, ceiling, shares, from);
       takenUpTo = ceiling;
     }
     return trimmed(shares, from);
   }
 
+  /** The share of the picture between two EVs; within a bin evenly spread. */
+  double shareBetween(Ev low, Ev high) {
+    double sum = 0;
+    for (int bin = 0; bin < shares.size(); bin++) {
+      double from = fromEv.value() + (double) bin / binsPerStop;
+      double to = from + 1.0 / binsPerStop;
+      double overlap = Math.min(to, high.value()) - Math.max(from, low.value());
+      sum += shares.get(bin) * Math.max(0, overlap) * binsPerStop;
+    }
+    return sum;
+  }
+
   /** Adds a frame's pixels between two scene EVs, splitting bins where they do not line up. */
-  private static void pour(Evidence frame, Ev above, Ev upTo, double[] shares, int from) {
+  private static void pour(
+      Evidence frame, LogHistogram histogram, Ev above, Ev upTo, double[] shares, int from) {
     int perStop = LogHistogram.BINS_PER_STOP;
-    LogHistogram histogram = frame.luminance();
     double total = histogram.total();
     for (int bin = 0; bin <= LogHistogram.SATURATED_BIN; bin++) {
       if (histogram.count(bin) == 0) {

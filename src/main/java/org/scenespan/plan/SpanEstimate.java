@@ -3,6 +3,8 @@ package org.scenespan.plan;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Optional;
+import org.scenespan.frame.LogHistogram;
 import org.scenespan.frame.NoiseModel;
 import org.scenespan.frame.Reach;
 import org.scenespan.light.Ev;
@@ -18,7 +20,7 @@ import org.scenespan.light.Stops;
  * @param highIsGuess whether the bright end is clipped in every frame
  * @param openAbove stops of the span above every frame's reach, 0 when none
  * @param openBelow stops of the span below every frame's reach, 0 when none
- * @param gap the widest hole between two neighbouring reaches within the span, stops, 0 when none
+ * @param gap the widest hole with light in it between two neighbouring reaches, stops, 0 when none
  * @param histogram the scene's light on the EV axis
  */
 public record SpanEstimate(
@@ -30,6 +32,12 @@ public record SpanEstimate(
     Stops openBelow,
     Stops gap,
     SceneHistogram histogram) {
+  /**
+   * A tail that misses a reach by less than this does not miss it: what is left of noise and of a
+   * bin's width in the measurement, and within the margin by which frames are placed.
+   */
+  static final double TELLS_APART_STOPS = 0.1;
+
   /** An unknown end is guessed no nearer than a click and no farther than one frame's width. */
   private static final double NEAREST_GUESS_STOPS = 1.0 / 3;
 
@@ -37,6 +45,24 @@ public record SpanEstimate(
 
   public boolean covered() {
     return openAbove.value() == 0 && openBelow.value() == 0 && gap.value() == 0;
+  }
+
+  /** The same where the dark end cannot be told yet, with what is expected of it. */
+  SpanEstimate expecting(Optional<Known.EarlierSpan> earlier) {
+    if (!lowIsGuess || earlier.isEmpty()) {
+      return this;
+    }
+    Ev floor = low.plus(openBelow);
+    double missing = floor.minus(earlier.get().low()).value();
+    return new SpanEstimate(
+        earlier.get().low().isAbove(low) ? low : earlier.get().low(),
+        high,
+        false,
+        highIsGuess,
+        openAbove,
+        new Stops(Math.max(openBelow.value(), missing)),
+        gap,
+        histogram);
   }
 
   /** What frames tell together; at least one of them. */
@@ -48,39 +74,42 @@ public record SpanEstimate(
     Evidence brightest = frames.stream().min(Comparator.comparing(Evidence::ev)).orElseThrow();
 
     Reach top = darkest.reach(noise, goal.snr());
-    boolean clips = darkest.aboveReach().exceeds(goal.clipTolerance());
-    Stops openAbove = clips ? guessAbove(darkest, goal.clipTolerance()) : Stops.ZERO;
+    Share letGo = goal.brightShareToLetGo();
+    Share clipped = darkest.aboveReach(goal.intent().letGoArea());
+    boolean clips = clipped.exceeds(letGo);
+    Stops openAbove = clips ? guessAbove(darkest, clipped, letGo) : Stops.ZERO;
     Ev high =
         clips
             ? top.high().plus(openAbove)
-            : darkest.sceneEv(
-                darkest.brightest().percentile(new Share(1 - goal.clipTolerance().value())));
+            : darkest.sceneEv(darkest.brightest().percentile(new Share(1 - letGo.value())));
 
     Reach bottom = brightest.reach(noise, goal.snr());
-    boolean drowns = brightest.belowReach(noise, goal.snr()).exceeds(goal.shadowTolerance());
-    Stops tail = brightest.luminance().percentile(goal.shadowTolerance());
+    LogHistogram light = brightest.light(noise);
+    Stops tail = light.percentile(goal.darkShareToLetGo());
     Stops deepest = brightest.seesDownTo(noise);
-    boolean deeper = drowns && tail.compareTo(deepest) <= 0;
+    boolean deeper = tail.compareTo(deepest) <= 0;
     Ev low = brightest.sceneEv(deeper ? deepest : tail);
-    Stops openBelow =
-        drowns
-            ? new Stops(Math.max(NEAREST_GUESS_STOPS / 10, bottom.low().minus(low).value()))
-            : Stops.ZERO;
-    if (drowns) {
-      low = bottom.low().minus(openBelow);
-    }
+    double missing = bottom.low().minus(low).value();
+    boolean drowns = missing > TELLS_APART_STOPS;
     if (low.isAbove(high)) {
       low = high;
     }
+    List<Gap> holes = Gap.between(goal, noise, frames);
     return new SpanEstimate(
         low,
         high,
-        deeper,
+        drowns && deeper,
         clips,
         openAbove,
-        openBelow,
-        widestGap(goal, noise, frames, low, high),
-        SceneHistogram.of(frames));
+        drowns ? new Stops(missing) : Stops.ZERO,
+        widest(holes),
+        scene(frames, brightest, light));
+  }
+
+  /** The scene's light; the darkest part, where noise tells, without the noise. */
+  private static SceneHistogram scene(
+      List<Evidence> frames, Evidence brightest, LogHistogram light) {
+    return SceneHistogram.of(frames, frame -> frame == brightest ? light : frame.luminance());
   }
 
   /**
@@ -88,29 +117,25 @@ public record SpanEstimate(
    * and the fall over the last stop below clipping is carried on until the tolerance is met. A
    * guess, and labelled as one.
    */
-  private static Stops guessAbove(Evidence frame, Share tolerance) {
-    double clipped = frame.aboveReach().value();
+  private static Stops guessAbove(Evidence frame, Share clipped, Share tolerance) {
     double stopBelow =
         frame.brightest().shareAtOrAbove(NoiseModel.ceilingStops().minus(new Stops(1))).value();
     double wanted = Math.max(tolerance.value(), 1.0 / frame.brightest().total());
-    double fall = Math.log(stopBelow / clipped);
-    double stops = fall > 0 ? Math.log(clipped / wanted) / fall : FARTHEST_GUESS_STOPS;
+    double fall = Math.log(stopBelow / clipped.value());
+    double stops = fall > 0 ? Math.log(clipped.value() / wanted) / fall : FARTHEST_GUESS_STOPS;
     return new Stops(Math.max(NEAREST_GUESS_STOPS, Math.min(FARTHEST_GUESS_STOPS, stops)));
   }
 
-  private static Stops widestGap(
-      BracketGoal goal, NoiseModel noise, List<Evidence> frames, Ev low, Ev high) {
+  private static Stops widest(List<Gap> holes) {
     double widest = 0;
-    for (Gap gap : Gap.between(goal, noise, frames)) {
-      double from = Math.max(gap.low().value(), low.value());
-      double to = Math.min(gap.high().value(), high.value());
-      widest = Math.max(widest, to - from);
+    for (Gap gap : holes) {
+      widest = Math.max(widest, gap.high().minus(gap.low()).value());
     }
-    return new Stops(widest < Gap.LEAST_STOPS ? 0 : widest);
+    return new Stops(widest);
   }
 
   /**
-   * A hole between the reaches of two frames that are neighbours on the EV axis.
+   * A hole with light in it between the reaches of two frames that are neighbours on the EV axis.
    *
    * @param low its lower end, the top of the brighter frame's reach
    * @param high its upper end, the bottom of the darker frame's reach
@@ -118,6 +143,9 @@ public record SpanEstimate(
   record Gap(Ev low, Ev high) {
     /** Reaches that miss each other by less than this do meet: rounding, not a hole. */
     static final double LEAST_STOPS = 0.01;
+
+    /** A hole with less of the picture in it needs no frame. */
+    static final double EMPTY_SHARE = 0.0001;
 
     static List<Gap> between(BracketGoal goal, NoiseModel noise, List<Evidence> frames) {
       List<Reach> reaches =
@@ -129,11 +157,19 @@ public record SpanEstimate(
       Ev coveredUpTo = reaches.get(0).high();
       for (Reach reach : reaches) {
         if (reach.low().minus(coveredUpTo).value() > LEAST_STOPS) {
-          gaps.add(new Gap(coveredUpTo, reach.low()));
+          Gap gap = new Gap(coveredUpTo, reach.low());
+          if (gap.holdsLight(frames)) {
+            gaps.add(gap);
+          }
         }
         coveredUpTo = reach.high().isAbove(coveredUpTo) ? reach.high() : coveredUpTo;
       }
       return gaps;
+    }
+
+    private boolean holdsLight(List<Evidence> frames) {
+      return SceneHistogram.of(frames, Evidence::luminance).shareBetween(low, high) > EMPTY_SHARE
+          || SceneHistogram.of(frames, Evidence::brightest).shareBetween(low, high) > EMPTY_SHARE;
     }
   }
 }

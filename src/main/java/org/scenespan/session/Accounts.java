@@ -4,11 +4,15 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.Reach;
 import org.scenespan.light.Exposure;
 import org.scenespan.light.Share;
 import org.scenespan.light.Stops;
+import org.scenespan.plan.CoverSet;
+import org.scenespan.plan.Coverage;
+import org.scenespan.plan.Decision;
 import org.scenespan.plan.Evidence;
 import org.scenespan.plan.SpanEstimate;
 
@@ -40,10 +44,21 @@ final class Accounts {
         found.clock());
   }
 
+  /** Exposures and overheads to come, to a tenth of a second. */
+  static Optional<Double> secondsLeft(Decision.Expose next, Optional<Duration> overhead) {
+    return overhead.map(
+        each ->
+            Math.rint(10 * (next.exposureLeft() + next.framesLeft() * each.toMillis() / 1000.0))
+                / 10);
+  }
+
   static Event.Report report(State state, Stopped stopped, String why, Instant now) {
     List<Event.ReportFrame> frames = new ArrayList<>();
+    List<Exposure> set = set(state);
+    Coverage coverage = coverage(state);
     for (Event.FrameAccepted frame : state.frames()) {
-      frames.add(line(frames.size() + 1, frame));
+      boolean inSet = set.stream().anyMatch(it -> it.isSameSetting(frame.exposure()));
+      frames.add(line(frames.size() + 1, frame, inSet));
     }
     Instant start = state.openedAt().orElse(now);
     return new Event.Report(
@@ -57,10 +72,32 @@ final class Accounts {
         state.span().map(SpanEstimate::openAbove).orElse(Stops.ZERO),
         state.span().map(SpanEstimate::openBelow).orElse(Stops.ZERO),
         state.span().map(SpanEstimate::gap).orElse(Stops.ZERO),
-        Duration.between(start, now).toMillis() / 1000.0);
+        Duration.between(start, now).toMillis() / 1000.0,
+        coverage.points().stream()
+            .map(point -> new Event.CoveragePoint(point.ev(), point.best(), point.merged()))
+            .toList(),
+        coverage.holes());
   }
 
-  private static Event.ReportFrame line(int index, Event.FrameAccepted frame) {
+  private static List<Exposure> set(State state) {
+    return state.frames().isEmpty()
+        ? List.of()
+        : CoverSet.of(state.bracket().goal(), state.bracket().noise(), state.evidence()).stream()
+            .map(Evidence::exposure)
+            .toList();
+  }
+
+  private static Coverage coverage(State state) {
+    return state
+        .span()
+        .map(
+            span ->
+                Coverage.of(
+                    span, state.bracket().goal(), state.bracket().noise(), state.evidence()))
+        .orElse(Coverage.NONE);
+  }
+
+  private static Event.ReportFrame line(int index, Event.FrameAccepted frame, boolean inSet) {
     Exposure exposure = frame.exposure();
     Share below = frame.belowFloorFraction();
     return new Event.ReportFrame(
@@ -73,6 +110,7 @@ final class Accounts {
         frame.clippedFraction(),
         below,
         frame.reachLowEv(),
-        frame.reachHighEv());
+        frame.reachHighEv(),
+        inSet);
   }
 }

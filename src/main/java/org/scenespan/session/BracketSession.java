@@ -106,7 +106,7 @@ public final class BracketSession {
         turn.record(new Event.TriggerGreeted(identity));
       }
       BracketSetup setup = turn.state().bracket();
-      if (setup.start().isEmpty() && turn.state().metered().isEmpty()) {
+      if (setup.needsMeter() && turn.state().metered().isEmpty()) {
         turn.perform(new Effect.ReadMeter());
       } else {
         proceed();
@@ -226,7 +226,7 @@ public final class BracketSession {
       if (state.isClosed() || state.held() || finish()) {
         return;
       }
-      boolean meterDue = state.bracket().start().isEmpty() && state.metered().isEmpty();
+      boolean meterDue = state.bracket().needsMeter() && state.metered().isEmpty();
       if (state.identity().isEmpty()
           || state.folderLostAt().isPresent()
           || meterDue
@@ -260,7 +260,8 @@ public final class BracketSession {
       if (state.frames().isEmpty() || isShooting()) {
         return false;
       }
-      if (state.bracket().plan().next(state.evidence()) instanceof Decision.Finish finish) {
+      if (state.bracket().plan().next(state.evidence(), state.overhead(), state.bracket().known())
+          instanceof Decision.Finish finish) {
         close(Stopped.of(finish.ending()), finish.why());
         return true;
       }
@@ -280,8 +281,8 @@ public final class BracketSession {
       BracketSetup setup = state.bracket();
       Decision decision =
           state.frames().isEmpty()
-              ? setup.plan().first(setup.start(), state.metered())
-              : setup.plan().next(state.evidence());
+              ? setup.plan().first(setup.start(), setup.known().withMeter(state.metered()))
+              : setup.plan().next(state.evidence(), state.overhead(), setup.known());
       if (decision instanceof Decision.Finish finish) {
         close(Stopped.of(finish.ending()), finish.why());
         return;
@@ -303,7 +304,15 @@ public final class BracketSession {
               ? "Shot " + last.get().number() + " brought no frame; take it again. " + expose.why()
               : expose.why();
       int number = state.shots().size() + 1;
-      turn.record(new Event.ShotPlanned(number, attempt, exposure, why));
+      turn.record(
+          new Event.ShotPlanned(
+              number,
+              attempt,
+              exposure,
+              why,
+              expose.settles(),
+              expose.framesLeft(),
+              Accounts.secondsLeft(expose, state.overhead())));
       command(turn.state().shot(number));
     }
 

@@ -9,6 +9,7 @@ import org.scenespan.light.Latitude;
 import org.scenespan.light.PictureLimits;
 import org.scenespan.plan.BracketGoal;
 import org.scenespan.plan.BracketPlan;
+import org.scenespan.plan.Known;
 
 /**
  * All that a bracket is started with; with the inputs it decides the whole session.
@@ -21,6 +22,7 @@ import org.scenespan.plan.BracketPlan;
  * @param picture what the picture allows
  * @param noise the sensor
  * @param start the photographer's first exposure; without one the trigger's meter is asked
+ * @param known what is known of the scene beforehand; without a meter reading
  * @param patience how long things may take
  */
 public record BracketSetup(
@@ -32,6 +34,7 @@ public record BracketSetup(
     PictureLimits picture,
     NoiseModel noise,
     Optional<Exposure> start,
+    Known known,
     Patience patience) {
   public BracketSetup {
     Latitude latitude = Latitude.of(camera, picture);
@@ -39,6 +42,11 @@ public record BracketSetup(
       throw new IllegalArgumentException(
           "the start exposure (" + start.get() + ") is outside of the limits, " + latitude);
     }
+  }
+
+  /** Whether the first exposure hangs on the trigger's meter. */
+  boolean needsMeter() {
+    return start.isEmpty() && known.earlier().isEmpty();
   }
 
   public Latitude latitude() {

@@ -73,8 +73,28 @@ public sealed interface Event {
     }
   }
 
-  /** A shot is decided on, and why, in words for the photographer. */
-  record ShotPlanned(int shot, int attempt, Exposure exposure, String reason) implements Event {
+  /**
+   * A shot is decided on, and why, in words for the photographer.
+   *
+   * @param settles what its frame is expected to settle
+   * @param framesLeft how many frames are expected from this one on, itself included
+   * @param secondsLeft how long they take, once a frame's overhead has been measured
+   */
+  record ShotPlanned(
+      int shot,
+      int attempt,
+      Exposure exposure,
+      String reason,
+      String settles,
+      int framesLeft,
+      Optional<Double> secondsLeft)
+      implements Event {
+    /** A record from before what is to come was foretold says nothing of it. */
+    public ShotPlanned {
+      settles = settles == null ? "" : settles;
+      secondsLeft = secondsLeft == null ? Optional.empty() : secondsLeft;
+    }
+
     @Override
     public State applyTo(State state, Instant at) {
       return state.withShot(Shot.planned(shot, attempt, exposure, at));
@@ -207,15 +227,35 @@ public sealed interface Event {
       Stops openAboveStops,
       Stops openBelowStops,
       Stops gapStops,
-      double elapsedSeconds)
+      double elapsedSeconds,
+      List<CoveragePoint> coverage,
+      List<String> holes)
       implements Event {
+    /** A record from before the coverage was written says nothing of it. */
+    public Report {
+      coverage = coverage == null ? List.of() : List.copyOf(coverage);
+      holes = holes == null ? List.of() : List.copyOf(holes);
+    }
+
     @Override
     public State applyTo(State state, Instant at) {
       return state.withReport(this);
     }
   }
 
-  /** A frame of the report. */
+  /**
+   * The best and the merged signal-to-noise at one scene EV; 0 where every frame clips.
+   *
+   * @param best of the single frames
+   * @param merged of all of them together, √Σ SNR²
+   */
+  record CoveragePoint(Ev ev, double best, double merged) {}
+
+  /**
+   * A frame of the report.
+   *
+   * @param inSet whether the cover needs it; the others can be left out of a merge
+   */
   record ReportFrame(
       int index,
       String file,
@@ -226,5 +266,6 @@ public sealed interface Event {
       Share clippedFraction,
       Share belowFloorFraction,
       Ev reachLowEv,
-      Ev reachHighEv) {}
+      Ev reachHighEv,
+      boolean inSet) {}
 }

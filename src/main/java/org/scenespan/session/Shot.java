@@ -1,5 +1,6 @@
 package org.scenespan.session;
 
+import java.time.Duration;
 import java.time.Instant;
 import java.util.Optional;
 import org.scenespan.light.Exposure;
@@ -77,6 +78,16 @@ public record Shot(
   Shot settled(Standing end, Instant at) {
     return new Shot(
         number, attempt, exposure, plannedAt, end, commandedAt, answeredAt, Optional.of(at));
+  }
+
+  /** What it cost beyond its exposure, once it is settled. */
+  Optional<Duration> overhead() {
+    if (commandedAt.isEmpty() || settledAt.isEmpty()) {
+      return Optional.empty();
+    }
+    long exposed = (long) (exposure.shutter().seconds() * 1e9);
+    Duration cost = Duration.between(commandedAt.get(), settledAt.get()).minusNanos(exposed);
+    return Optional.of(cost.isNegative() ? Duration.ZERO : cost);
   }
 
   boolean isAwaitingFrame() {

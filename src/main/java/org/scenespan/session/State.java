@@ -1,5 +1,6 @@
 package org.scenespan.session;
 
+import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
@@ -101,6 +102,21 @@ public record State(
     return frames.stream()
         .map(frame -> Evidence.of(frame.exposure(), frame.frame().measure()))
         .toList();
+  }
+
+  /**
+   * What a frame costs beyond its exposure, from the command to its acceptance: the median over the
+   * frames that came as they should; absent before the first.
+   */
+  public Optional<Duration> overhead() {
+    List<Duration> costs =
+        shots.stream()
+            .filter(shot -> shot.standing() == Shot.Standing.TAKEN)
+            .map(Shot::overhead)
+            .flatMap(Optional::stream)
+            .sorted()
+            .toList();
+    return costs.isEmpty() ? Optional.empty() : Optional.of(costs.get(costs.size() / 2));
   }
 
   static State opened(BracketSetup setup, Instant at) {

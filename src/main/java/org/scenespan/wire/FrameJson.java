@@ -15,6 +15,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.scenespan.frame.CaptureTime;
+import org.scenespan.frame.ClippedAreas;
 import org.scenespan.frame.ColourSpace;
 import org.scenespan.frame.FrameMeasure;
 import org.scenespan.frame.FrameMetadata;
@@ -98,6 +99,8 @@ public final class FrameJson {
     bins(channels.putArray("blue"), measure.blue());
     bins(channels.putArray("brightest"), measure.brightest());
     node.put("sharpness", measure.sharpness());
+    ArrayNode areas = node.putArray("clippedPixelsByAreaSize");
+    measure.clippedAreas().pixelsBySize().forEach(areas::add);
     return node;
   }
 
@@ -119,7 +122,8 @@ public final class FrameJson {
             bins(channels.path("blue")),
             bins(Nodes.object(node, "histogramStops").path("counts")),
             bins(channels.path("brightest")),
-            Nodes.number(node, "sharpness"));
+            Nodes.number(node, "sharpness"),
+            areas(node.path("clippedPixelsByAreaSize")));
     FrameMetadata metadata =
         new FrameMetadata(
             Nodes.optionalNumber(node, "shutterSeconds").map(Shutter::ofNominal),
@@ -213,6 +217,12 @@ public final class FrameJson {
     for (long count : histogram.counts()) {
       array.add(count);
     }
+  }
+
+  private static ClippedAreas areas(JsonNode array) {
+    List<Long> pixels = new ArrayList<>();
+    array.forEach(size -> pixels.add(size.asLong()));
+    return new ClippedAreas(pixels);
   }
 
   private static LogHistogram bins(JsonNode array) {

@@ -48,6 +48,7 @@ final class SetupJson {
     goalNode.put("shadowTolerance", goal.shadowTolerance().value());
     goalNode.put("overlapStops", goal.overlap().value());
     goalNode.put("maxFrames", goal.maxFrames());
+    WishesJson.write(node, setup);
     CameraRange camera = setup.camera();
     ObjectNode cameraNode = node.putObject("camera");
     cameraNode.put("shortestSeconds", camera.shutters().shortest().seconds());
@@ -110,7 +111,8 @@ final class SetupJson {
             new Share(Nodes.number(goal, "clipTolerance")),
             new Share(Nodes.number(goal, "shadowTolerance")),
             new Stops(Nodes.number(goal, "overlapStops")),
-            Nodes.integer(goal, "maxFrames")),
+            Nodes.integer(goal, "maxFrames"),
+            WishesJson.intent(goal)),
         new CameraRange(
             new ShutterLadder(
                 new Shutter(Nodes.number(camera, "shortestSeconds")),
@@ -131,6 +133,7 @@ final class SetupJson {
             Nodes.integer(noise, "bits"),
             Iso.ofNominal(Nodes.number(noise, "baseIso"))),
         start,
+        WishesJson.known(node),
         new BracketSetup.Patience(
             duration(Nodes.number(patience, "answerSeconds")),
             duration(Nodes.number(patience, "frameSeconds")),

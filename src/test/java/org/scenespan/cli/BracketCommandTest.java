@@ -106,8 +106,8 @@ class BracketCommandTest {
     Ran ran = Ran.of("inspect", "--json", frame.toString());
     assertEquals(0, ran.code());
     JsonNode node = MAPPER.readTree(ran.out());
-    assertEquals(0.004, node.get("shutterSeconds").asDouble());
-    assertEquals(14.0, node.get("ev").asDouble());
+    assertEquals(0.0125, node.get("shutterSeconds").asDouble());
+    assertEquals(12.333333, node.get("ev").asDouble());
     long pixels = node.get("width").asLong() * node.get("height").asLong();
     long counted = 0;
     for (JsonNode count : node.get("histogramStops").get("counts")) {

@@ -18,6 +18,7 @@ import org.scenespan.light.Aperture;
 import org.scenespan.light.Ev;
 import org.scenespan.light.PictureLimits;
 import org.scenespan.plan.BracketGoal;
+import org.scenespan.plan.Known;
 import org.scenespan.rehearsal.Faults;
 import org.scenespan.rehearsal.RigSettings;
 import org.scenespan.rehearsal.Scene;
@@ -61,6 +62,7 @@ class BigFolderTest {
             PictureLimits.at(Aperture.parse("f/8")),
             NoiseModel.TYPICAL,
             Optional.empty(),
+            Known.NOTHING,
             BracketSetup.Patience.USUAL);
     Workbench bench = Workbench.fresh(directory, profile, setup);
     SimulatedRig rig = new SimulatedRig(RigSettings.TYPICAL, scene, frames, Faults.NONE);

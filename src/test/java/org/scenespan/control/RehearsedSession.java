@@ -30,6 +30,7 @@ import org.scenespan.light.Ev;
 import org.scenespan.light.PictureLimits;
 import org.scenespan.light.Shutter;
 import org.scenespan.plan.BracketGoal;
+import org.scenespan.plan.Known;
 import org.scenespan.rehearsal.RigSettings;
 import org.scenespan.rehearsal.Scene;
 import org.scenespan.rehearsal.SimulatedRig;
@@ -136,6 +137,7 @@ final class RehearsedSession {
             PictureLimits.at(Aperture.parse("f/8")).withLongest(Shutter.parse("4s")),
             NoiseModel.TYPICAL,
             Optional.empty(),
+            Known.NOTHING,
             PATIENCE);
   }
 

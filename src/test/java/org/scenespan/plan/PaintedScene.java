@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.SplittableRandom;
+import org.scenespan.frame.ClippedAreas;
 import org.scenespan.frame.FrameSource;
 import org.scenespan.frame.LogHistogram;
 import org.scenespan.frame.MidGrey;
@@ -59,13 +60,13 @@ record PaintedScene(List<Double> pixels, NoiseModel noise, long seed) {
     LogHistogram.Builder histogram = new LogHistogram.Builder();
     for (double ev : pixels) {
       double electrons = well * Math.pow(2, ev - saturationEv);
-      double sigma = Math.sqrt(electrons + noise.readNoise() * noise.readNoise());
+      double sigma = 0.553 * Math.sqrt(electrons + noise.readNoise() * noise.readNoise());
       double seen = electrons + sigma * random.nextGaussian();
       double code = Math.rint(Math.max(0, Math.min(1, seen / well)) * codes);
       histogram.add(code / codes, 1);
     }
     LogHistogram pixelsByLight = histogram.build();
-    return new Evidence(exposure, FrameSource.RAW, pixelsByLight, pixelsByLight);
+    return new Evidence(exposure, FrameSource.RAW, pixelsByLight, pixelsByLight, ClippedAreas.NONE);
   }
 
   /** The share of the pixels that no reach holds and that lie above all reaches. */

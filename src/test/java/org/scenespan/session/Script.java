@@ -15,6 +15,7 @@ import org.scenespan.light.PictureLimits;
 import org.scenespan.light.Shutter;
 import org.scenespan.light.ShutterLadder;
 import org.scenespan.plan.BracketGoal;
+import org.scenespan.plan.Known;
 
 /** A session that is driven by hand: inputs at seconds since its start. */
 final class Script {
@@ -44,11 +45,12 @@ final class Script {
         PictureLimits.at(Aperture.parse("f/8")),
         NoiseModel.TYPICAL,
         start,
+        Known.NOTHING,
         new BracketSetup.Patience(
             Duration.ofSeconds(5), Duration.ofSeconds(10), Duration.ofSeconds(60), 3));
   }
 
-  /** Opened, greeted and metered at EV 11: shot 1 is commanded at EV 13 at second 0. */
+  /** Opened, greeted and metered at EV 11: shot 1 is commanded at EV 11.3 at second 0. */
   static Script afterFirstCommand() {
     Script script = new Script();
     script.open(setup(Optional.empty()));

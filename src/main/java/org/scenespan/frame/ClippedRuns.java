@@ -1,0 +1,88 @@
+package org.scenespan.frame;
+
+import java.util.Arrays;
+import java.util.List;
+
+/**
+ * Runs of clipped pixels in each row of a frame, or of a part of one. Each row may be filled by
+ * another thread, as long as what they did is seen before {@link #areas}.
+ */
+final class ClippedRuns {
+  /**
+   * Runs that are kept of one row. What comes after grows the last one, so that an area may seem
+   * larger than it is and is not let go: the safe side, and a bound on memory.
+   */
+  private static final int MOST_RUNS = 1024;
+
+  /** From, up to (exclusive), from, up to … of each row; none where nothing is clipped. */
+  private final int[][] rows;
+
+  ClippedRuns(int height) {
+    rows = new int[height][];
+  }
+
+  /**
+   * @param flags {@link PixelFlags} of each pixel
+   */
+  void row(int y, byte[] flags, int width) {
+    int any = 0;
+    for (int x = 0; x < width; x++) {
+      any |= flags[x];
+    }
+    if ((any & PixelFlags.CLIPPED) == 0) {
+      return;
+    }
+    int[] runs = new int[2 * MOST_RUNS];
+    int count = 0;
+    for (int x = 0; x < width; x++) {
+      if ((flags[x] & PixelFlags.CLIPPED) != 0) {
+        count = add(runs, count, x);
+      }
+    }
+    rows[y] = Arrays.copyOf(runs, count);
+  }
+
+  /**
+   * @param flags {@link PixelFlags} of each pixel, those of the even columns first and those of the
+   *     odd ones from the middle on
+   */
+  void planes(int y, int[] flags, int width) {
+    int any = 0;
+    for (int flag : flags) {
+      any |= flag;
+    }
+    if ((any & PixelFlags.CLIPPED) == 0) {
+      return;
+    }
+    int half = flags.length / 2;
+    int[] runs = new int[2 * MOST_RUNS];
+    int count = 0;
+    for (int x = 0; x < width; x++) {
+      if ((flags[(x & 1) * half + (x >> 1)] & PixelFlags.CLIPPED) != 0) {
+        count = add(runs, count, x);
+      }
+    }
+    rows[y] = Arrays.copyOf(runs, count);
+  }
+
+  private static int add(int[] runs, int count, int x) {
+    if (count > 0 && (runs[count - 1] == x || count == runs.length)) {
+      runs[count - 1] = x + 1;
+      return count;
+    }
+    runs[count] = x;
+    runs[count + 1] = x + 1;
+    return count + 2;
+  }
+
+  /** The areas of parts that lie one below the other. */
+  static ClippedAreas areas(List<ClippedRuns> parts, int width) {
+    AreaTracer tracer = new AreaTracer(Math.min(MOST_RUNS, width / 2 + 1));
+    for (ClippedRuns part : parts) {
+      for (int[] runs : part.rows) {
+        tracer.row(runs == null ? new int[0] : runs);
+      }
+    }
+    return tracer.areas();
+  }
+}
