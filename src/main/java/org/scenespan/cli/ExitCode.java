@@ -16,8 +16,11 @@ final class ExitCode {
 
   static int of(Event.Report report) {
     Stopped stopped = report.stopped();
+    if (report instanceof Event.TetherReport && stopped == Stopped.ASKED) {
+      return DONE;
+    }
     return switch (stopped) {
-      case COVERED -> DONE;
+      case COVERED, DONE -> ExitCode.DONE;
       case LIMIT, MOST_FRAMES, ASKED -> NOT_COVERED;
       case TRIGGER_FAILED -> TRIGGER_FAILED;
       case FRAMES_MISSING -> FRAMES_MISSING;

@@ -31,12 +31,15 @@ record NewBracket(
     Optional<Exposure> start,
     Known known,
     Patience patience) {
-  private static final DateTimeFormatter STAMP =
+  static final DateTimeFormatter STAMP =
       DateTimeFormatter.ofPattern("uuuuMMdd-HHmmss", Locale.ROOT);
 
   OpenedSession open(Sessions sessions) throws IOException {
     return OpenedSession.fresh(
-        sessions, LocalDateTime.now().format(STAMP) + "-" + label, profile, this::setup);
+        sessions,
+        LocalDateTime.now().format(STAMP) + "-" + label,
+        Optional.of(profile),
+        this::setup);
   }
 
   private BracketSetup setup(String name) {

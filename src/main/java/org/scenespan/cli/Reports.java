@@ -2,7 +2,10 @@ package org.scenespan.cli;
 
 import java.io.PrintWriter;
 import java.util.Locale;
+import java.util.Optional;
+import org.scenespan.light.Stops;
 import org.scenespan.session.Event;
+import org.scenespan.session.Mark;
 import org.scenespan.session.Stopped;
 
 /** A session's report in words. */
@@ -14,7 +17,14 @@ final class Reports {
     if (report instanceof Event.BracketReport bracket) {
       return summary(bracket);
     }
-    throw new IllegalArgumentException("no words for a " + report.kind());
+    Event.TetherReport tether = (Event.TetherReport) report;
+    long told = tether.frames().stream().filter(frame -> !frame.findings().isEmpty()).count();
+    return String.format(
+        Locale.ROOT,
+        "%s, %s, %d with something to look at.",
+        heading(tether.stopped()),
+        counted(tether.frames().size()),
+        told);
   }
 
   private static String summary(Event.BracketReport report) {
@@ -27,20 +37,23 @@ final class Reports {
                 report.spanHighEv().get(),
                 report.spanHighEv().get().minus(report.spanLowEv().get()).value())
             : "";
-    int frames = report.frames().size();
     return String.format(
         Locale.ROOT,
-        "%s%s, %d frame%s, %.1f s.",
+        "%s%s, %s, %.1f s.",
         heading(report.stopped()),
         span,
-        frames,
-        frames == 1 ? "" : "s",
+        counted(report.frames().size()),
         report.elapsedSeconds());
+  }
+
+  private static String counted(int frames) {
+    return frames + (frames == 1 ? " frame" : " frames");
   }
 
   private static String heading(Stopped stopped) {
     return switch (stopped) {
       case COVERED -> "Covered";
+      case DONE -> "Done";
       case LIMIT -> "Open at a limit";
       case MOST_FRAMES -> "Open after the most frames";
       case ASKED -> "Stopped";
@@ -52,7 +65,30 @@ final class Reports {
   static void table(PrintWriter out, Event.Report report) {
     if (report instanceof Event.BracketReport bracket) {
       table(out, bracket);
+    } else if (report instanceof Event.TetherReport tether) {
+      table(out, tether);
     }
+  }
+
+  private static void table(PrintWriter out, Event.TetherReport report) {
+    out.println(" frame  exposure    red   blue  mark    file");
+    for (Event.TetherFrame frame : report.frames()) {
+      out.println(
+          String.format(
+              Locale.ROOT,
+              "%6d  %8s %6s %6s  %-6s  %s%s",
+              frame.index(),
+              stops(frame.exposureStops()),
+              stops(frame.redStops()),
+              stops(frame.blueStops()),
+              frame.mark() == Mark.NONE ? "" : frame.mark().label(),
+              frame.file(),
+              frame.findings().isEmpty() ? "" : "  (" + String.join(", ", frame.findings()) + ")"));
+    }
+  }
+
+  private static String stops(Optional<Stops> stops) {
+    return stops.map(it -> String.format(Locale.ROOT, "%+.2f", it.value())).orElse("-");
   }
 
   private static void table(PrintWriter out, Event.BracketReport report) {

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Locale;
 import org.scenespan.control.Feed;
 import org.scenespan.light.Share;
+import org.scenespan.plan.guard.Finding;
 import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Event;
 import org.scenespan.session.Setup;
@@ -87,9 +88,35 @@ final class Telling implements Feed {
       line("Held: no further shot until you continue.");
     } else if (event instanceof Event.SessionContinued) {
       line("Continued.");
+    } else if (event instanceof Event.FrameWatched watched) {
+      watched(watched);
+    } else if (event instanceof Event.ReferenceMarked marked) {
+      line(
+          "%s is the reference frame%s.",
+          marked.file(), marked.patch().isPresent() ? ", with a patch in it" : "");
+    } else if (event instanceof Event.FrameMarked marked) {
+      line(
+          "%s: %s%s",
+          marked.file(),
+          marked.mark().label(),
+          marked.note().isEmpty() ? "" : ", " + marked.note());
     } else if (event instanceof Event.Report report) {
       line("%s", Reports.summary(report));
       line("%s", report.why());
+    }
+  }
+
+  private void watched(Event.FrameWatched watched) {
+    String deviation =
+        watched
+            .deviation()
+            .map(it -> String.format(Locale.ROOT, ": %+.2f stops", it.exposure().value()))
+            .orElse("");
+    line("Frame %d, %s%s.", watched.index(), watched.frame().file(), deviation);
+    for (Finding finding : watched.findings()) {
+      line(
+          "%s%s",
+          finding.weight() == Finding.Weight.ALARM ? "ALARM: " : "   Look: ", finding.words());
     }
   }
 

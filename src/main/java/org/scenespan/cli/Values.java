@@ -8,6 +8,7 @@ import org.scenespan.light.Iso;
 import org.scenespan.light.Share;
 import org.scenespan.light.Shutter;
 import org.scenespan.light.Stops;
+import org.scenespan.plan.guard.Levels;
 import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.TypeConversionException;
 
@@ -93,6 +94,25 @@ final class Values {
         return Duration.parse("PT" + body.toUpperCase(Locale.ROOT));
       }
       throw new TypeConversionException("\"" + text + "\" is not a duration such as 10s or 1m30s");
+    }
+  }
+
+  /** {@code 0.1,0.2} or {@code 2%,4%}: where to warn and where to raise the alarm. */
+  static final class LevelsValue implements ITypeConverter<Levels.Pair> {
+    @Override
+    public Levels.Pair convert(String text) {
+      String[] parts = text.split(",", -1);
+      if (parts.length != 2) {
+        throw new TypeConversionException(
+            "\"" + text + "\" is not a pair of levels such as 0.1,0.2");
+      }
+      return told(both -> new Levels.Pair(level(parts[0]), level(parts[1])), text);
+    }
+
+    private static double level(String text) {
+      return text.contains("%")
+          ? told(Share::parse, text).value()
+          : number(text, "a level such as 0.1 or 2%");
     }
   }
 }

@@ -33,7 +33,7 @@ final class LiveRun implements Running, Rig {
   private final InstantSource clock;
   private final BlockingQueue<Input> inbox = new ArrayBlockingQueue<>(MOST_INPUTS);
   private Optional<Instant> wake = Optional.empty();
-  private TriggerEdge trigger;
+  private Optional<TriggerEdge> trigger = Optional.empty();
 
   LiveRun(Workbench bench, PortOpener opener, Feed feed, InstantSource clock) {
     this.bench = bench;
@@ -49,14 +49,21 @@ final class LiveRun implements Running, Rig {
 
   @Override
   public State run() throws IOException, InterruptedException {
-    try (TriggerEdge edge = TriggerEdge.open(bench.profile(), opener, clock, this::deliver)) {
-      trigger = edge;
-      FolderWatch watch = FolderWatch.start(bench.scan(HotFolder.QUIET), clock, this::deliver);
-      try {
-        return converse();
-      } finally {
-        watch.close();
-      }
+    if (bench.profile().isEmpty()) {
+      return watched();
+    }
+    try (TriggerEdge edge = TriggerEdge.open(bench.profile().get(), opener, clock, this::deliver)) {
+      trigger = Optional.of(edge);
+      return watched();
+    }
+  }
+
+  private State watched() throws IOException, InterruptedException {
+    FolderWatch watch = FolderWatch.start(bench.scan(HotFolder.QUIET), clock, this::deliver);
+    try {
+      return converse();
+    } finally {
+      watch.close();
     }
   }
 
@@ -101,8 +108,10 @@ final class LiveRun implements Running, Rig {
   public void perform(Effect effect) {
     if (effect instanceof Effect.WakeAt at) {
       wake = Optional.of(at.instant());
+    } else if (effect instanceof Effect.HoldAgainst hold) {
+      bench.desk().hold(hold.file(), hold.patch());
     } else {
-      Orders.of(effect).ifPresent(trigger::perform);
+      trigger.ifPresent(edge -> Orders.of(effect).ifPresent(edge::perform));
     }
   }
 }

@@ -20,11 +20,13 @@ import org.scenespan.dashboard.Pairing;
 import org.scenespan.dashboard.Pictures;
 import org.scenespan.dashboard.Records;
 import org.scenespan.folder.HotFolder;
+import org.scenespan.frame.Patch;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
 import org.scenespan.rehearsal.Faults;
 import org.scenespan.session.Gear;
 import org.scenespan.session.Input;
+import org.scenespan.session.Mark;
 import org.scenespan.session.Setup;
 import org.scenespan.session.State;
 import org.scenespan.trigger.PortOpener;
@@ -55,12 +57,13 @@ public final class OpenedSession implements AutoCloseable {
    *
    * @param sessions where it is kept
    * @param name the wished name
+   * @param profile the trigger's; absent of a session without a trigger
    * @param setup from the name it gets to all that it is started with
    * @throws IllegalArgumentException if the setup contradicts itself
    * @throws IOException if the hot folder cannot be listed, or the session not be kept
    */
   public static OpenedSession fresh(
-      Sessions sessions, String name, Profile profile, Function<String, Setup> setup)
+      Sessions sessions, String name, Optional<Profile> profile, Function<String, Setup> setup)
       throws IOException {
     Setup wished = setup.apply(name);
     wished.check();
@@ -98,7 +101,12 @@ public final class OpenedSession implements AutoCloseable {
           "session \"" + name + "\" is finished; see: scenespan sessions show " + name);
     }
     return new OpenedSession(
-        Workbench.again(directory, profile.apply(state.opened().gear().trigger()), state));
+        Workbench.again(
+            directory,
+            Optional.of(state.opened().gear().trigger())
+                .filter(trigger -> !trigger.isEmpty())
+                .map(profile),
+            state));
   }
 
   public String name() {
@@ -132,10 +140,7 @@ public final class OpenedSession implements AutoCloseable {
     if (bench.setup().gear().rehearsal().isEmpty()) {
       return run(
           new LiveRun(
-              bench,
-              PortOpener.of(bench.setup().gear().port(), bench.profile()),
-              feed,
-              SteadyClock.ofSystem(lastRecord().orElse(Instant.MIN))));
+              bench, opener(), feed, SteadyClock.ofSystem(lastRecord().orElse(Instant.MIN))));
     }
     if (!realTime) {
       return run(new VirtualRun(bench, bench.rehearsal(Faults.NONE), feed, virtualStart()));
@@ -144,6 +149,16 @@ public final class OpenedSession implements AutoCloseable {
     try (SimulatedLine line = new SimulatedLine(bench.rehearsal(Faults.NONE), clock)) {
       return run(new LiveRun(bench, line, feed, clock));
     }
+  }
+
+  private PortOpener opener() {
+    return bench
+        .profile()
+        .map(profile -> PortOpener.of(bench.setup().gear().port(), profile))
+        .orElse(
+            () -> {
+              throw new IllegalStateException("a session without a trigger has no port");
+            });
   }
 
   private State run(Running session) throws IOException, InterruptedException {
@@ -229,6 +244,16 @@ public final class OpenedSession implements AutoCloseable {
       @Override
       public void goOn() {
         ask(new Input.ContinueAsked());
+      }
+
+      @Override
+      public void reference(String file, Optional<Patch> patch) {
+        ask(new Input.ReferenceAsked(file, patch));
+      }
+
+      @Override
+      public void mark(String file, Mark mark, String note) {
+        ask(new Input.MarkAsked(file, mark, note));
       }
 
       @Override

@@ -58,7 +58,8 @@ final class VirtualRun implements Running, Rig {
     this.bench = bench;
     this.simulated = simulated;
     this.scan = bench.scan(HotFolder.QUIET);
-    this.desk = new TriggerDesk(bench.profile(), TriggerEdge.REOPEN_AFTER, inbox::add);
+    this.desk =
+        new TriggerDesk(bench.profile().orElseThrow(), TriggerEdge.REOPEN_AFTER, inbox::add);
     this.loop = new Loop(bench.state(), bench.journal(), wiring.apply(this), feed);
     this.now = start;
     this.nextLook = start;

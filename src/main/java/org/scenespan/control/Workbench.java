@@ -13,6 +13,7 @@ import org.scenespan.folder.HotFolder;
 import org.scenespan.folder.Measure;
 import org.scenespan.folder.Pairing;
 import org.scenespan.folder.PreviewStore;
+import org.scenespan.folder.ReferenceDesk;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
 import org.scenespan.light.Ev;
@@ -23,6 +24,7 @@ import org.scenespan.rehearsal.SimulatedRig;
 import org.scenespan.session.Gear;
 import org.scenespan.session.Setup;
 import org.scenespan.session.State;
+import org.scenespan.session.TetherSetup;
 import org.scenespan.trigger.Profile;
 
 /**
@@ -30,19 +32,34 @@ import org.scenespan.trigger.Profile;
  *
  * @param directory the session's own
  * @param journal open for appending
- * @param profile the trigger's
+ * @param profile the trigger's; absent of a session without a trigger
  * @param state what the journal says so far; empty for a new session
  * @param setup what it was started with
  * @param known names in the hot folder that are not this session's frames
+ * @param desk where frames are held against a reference frame
  */
 record Workbench(
-    Path directory, Journal journal, Profile profile, State state, Setup setup, Set<String> known) {
+    Path directory,
+    Journal journal,
+    Optional<Profile> profile,
+    State state,
+    Setup setup,
+    Set<String> known,
+    ReferenceDesk desk) {
 
   /** Lays out a new session: nothing has been decided yet, and the folder's old files are noted. */
-  static Workbench fresh(Path directory, Profile profile, Setup setup) throws IOException {
+  static Workbench fresh(Path directory, Optional<Profile> profile, Setup setup)
+      throws IOException {
     Set<String> known = HotFolder.names(folder(directory, setup.gear()));
     Sessions.writeBefore(directory, known);
-    return new Workbench(directory, Journal.create(directory), profile, State.EMPTY, setup, known);
+    return new Workbench(
+        directory,
+        Journal.create(directory),
+        profile,
+        State.EMPTY,
+        setup,
+        known,
+        new ReferenceDesk());
   }
 
   /**
@@ -50,11 +67,18 @@ record Workbench(
    *
    * @param state what its journal leads to; it is not closed
    */
-  static Workbench again(Path directory, Profile profile, State state) throws IOException {
+  static Workbench again(Path directory, Optional<Profile> profile, State state)
+      throws IOException {
     Set<String> known = new HashSet<>(Sessions.readBefore(directory));
     known.addAll(state.seen());
     return new Workbench(
-        directory, Journal.reopen(directory), profile, state, state.opened(), known);
+        directory,
+        Journal.reopen(directory),
+        profile,
+        state,
+        state.opened(),
+        known,
+        new ReferenceDesk());
   }
 
   Path folder() {
@@ -72,7 +96,8 @@ record Workbench(
         new HotFolder(folder(), known, quiet),
         new Pairing(raw ? Measure.RAW : Measure.JPEG, Pairing.WAIT),
         new FrameReader(),
-        Optional.of(new PreviewStore(Sessions.previews(directory))));
+        Optional.of(new PreviewStore(Sessions.previews(directory))),
+        setup instanceof TetherSetup ? Optional.of(desk) : Optional.empty());
   }
 
   /** The simulated camera and trigger of a rehearsal. */

@@ -1,5 +1,9 @@
 package org.scenespan.dashboard;
 
+import java.util.Optional;
+import org.scenespan.frame.Patch;
+import org.scenespan.session.Mark;
+
 /**
  * What the page may ask of a running session. Each call only hands the wish on and returns at once;
  * that it was granted is told by the session's next record, never by the return.
@@ -10,6 +14,16 @@ public interface Acts {
 
   /** A held session goes on. */
   void goOn();
+
+  /**
+   * A frame becomes the reference frame, or gets another patch.
+   *
+   * @param patch the grey card or target in it
+   */
+  void reference(String file, Optional<Patch> patch);
+
+  /** The photographer says something of a frame. */
+  void mark(String file, Mark mark, String note);
 
   /** The session ends. */
   void stop();

@@ -21,6 +21,8 @@ import java.util.Optional;
 import java.util.UUID;
 import java.util.concurrent.Semaphore;
 import java.util.function.BiPredicate;
+import java.util.function.Consumer;
+import java.util.function.Function;
 import java.util.logging.Level;
 import java.util.logging.Logger;
 import java.util.regex.Pattern;
@@ -207,6 +209,8 @@ public final class Dashboard implements AutoCloseable {
     routes.get("/api/events", this::stream);
     routes.post("/api/hold", ctx -> ask(ctx, "hold", acts::hold));
     routes.post("/api/continue", ctx -> ask(ctx, "continue", acts::goOn));
+    routes.post("/api/reference", ctx -> asked(ctx, "reference", Requests::reference));
+    routes.post("/api/mark", ctx -> asked(ctx, "mark", Requests::mark));
     routes.post("/api/stop", ctx -> ask(ctx, "stop", acts::stop));
     routes.get("/previews/{name}", this::picture);
     routes.exception(
@@ -286,6 +290,19 @@ public final class Dashboard implements AutoCloseable {
   private void ask(Context ctx, String name, Runnable act) {
     currentDoor().admitAct(ctx);
     act.run();
+    ctx.status(202).contentType("application/json").result("{\"asked\":\"" + name + "\"}");
+  }
+
+  /** An act with a body, which says of what frame. */
+  private void asked(Context ctx, String name, Function<String, Consumer<Acts>> request) {
+    currentDoor().admitAct(ctx);
+    Consumer<Acts> act;
+    try {
+      act = request.apply(ctx.body());
+    } catch (IllegalArgumentException wrong) {
+      throw Door.refusal(400, wrong.getMessage());
+    }
+    act.accept(acts);
     ctx.status(202).contentType("application/json").result("{\"asked\":\"" + name + "\"}");
   }
 

@@ -24,10 +24,24 @@ public final class FolderScan {
   private final Pairing pairing;
   private final FrameReader reader;
   private final Optional<PreviewStore> previews;
+  private final Optional<ReferenceDesk> desk;
   private boolean lost;
 
   public FolderScan(
       HotFolder folder, Pairing pairing, FrameReader reader, Optional<PreviewStore> previews) {
+    this(folder, pairing, reader, previews, Optional.empty());
+  }
+
+  /**
+   * @param desk holds each frame against the reference frame; needs previews
+   */
+  public FolderScan(
+      HotFolder folder,
+      Pairing pairing,
+      FrameReader reader,
+      Optional<PreviewStore> previews,
+      Optional<ReferenceDesk> desk) {
+    this.desk = desk;
     this.folder = folder;
     this.pairing = pairing;
     this.reader = reader;
@@ -83,11 +97,11 @@ public final class FolderScan {
     }
     Path file = chosen.arrival().file();
     try {
-      FrameReading reading =
-          previews.isPresent() ? reader.read(file, previews.get()) : reader.read(file);
-      FrameReading paired = reading.withCompanion(chosen.companion());
+      FrameReader.Held held = held(file);
+      FrameReading paired = held.reading().withCompanion(chosen.companion());
       return Optional.of(
-          new Input.FrameMeasured(chosen.replaces().map(paired::inPlaceOf).orElse(paired)));
+          new Input.FrameMeasured(
+              chosen.replaces().map(paired::inPlaceOf).orElse(paired), held.deviation()));
     } catch (UnreadableFrame e) {
       if (chosen.replaces().isPresent()) {
         LOG.warn("{} keeps its JPEG's numbers: {}", name, e.getMessage());
@@ -95,5 +109,14 @@ public final class FolderScan {
       }
       return Optional.of(new Input.FrameUnreadable(name, e.getMessage()));
     }
+  }
+
+  private FrameReader.Held held(Path file) throws UnreadableFrame {
+    if (previews.isEmpty()) {
+      return new FrameReader.Held(reader.read(file), Optional.empty());
+    }
+    return desk.isPresent()
+        ? reader.read(file, previews.get(), desk.get())
+        : new FrameReader.Held(reader.read(file, previews.get()), Optional.empty());
   }
 }

@@ -8,6 +8,7 @@ import java.nio.file.Path;
 import java.util.EnumSet;
 import java.util.Optional;
 import org.scenespan.folder.codec.DamagedData;
+import org.scenespan.frame.Deviation;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.FrameSource;
 import org.slf4j.Logger;
@@ -48,6 +49,35 @@ public final class FrameReader {
     return guarded(file, Optional.of(previews));
   }
 
+  /**
+   * A frame with what it differs by from the reference frame.
+   *
+   * @param deviation empty where there is no reference frame
+   */
+  record Held(FrameReading reading, Optional<Deviation> deviation) {}
+
+  /**
+   * Reads a frame as {@link #read(Path, PreviewStore)} does and holds it against the reference
+   * frame.
+   *
+   * @throws UnreadableFrame as {@link #read(Path)}
+   */
+  Held read(Path file, PreviewStore previews, ReferenceDesk desk) throws UnreadableFrame {
+    Measured measured = opened(file, true);
+    return new Held(
+        reading(file, Optional.of(previews), measured),
+        measured.preview().flatMap(preview -> desk.look(file, preview, this)));
+  }
+
+  /**
+   * The small picture of a frame.
+   *
+   * @throws UnreadableFrame as {@link #read(Path)}
+   */
+  Optional<Preview> preview(Path file) throws UnreadableFrame {
+    return opened(file, true).preview();
+  }
+
   /** Whether two names are those of a raw file and the JPEG of the same shutter press. */
   public static boolean areOnePress(String one, String other) {
     Optional<FrameName> first = FrameName.of(one);
@@ -60,6 +90,10 @@ public final class FrameReader {
   }
 
   private FrameReading guarded(Path file, Optional<PreviewStore> previews) throws UnreadableFrame {
+    return reading(file, previews, opened(file, previews.isPresent()));
+  }
+
+  private Measured opened(Path file, boolean drawn) throws UnreadableFrame {
     try (Bytes bytes = Bytes.open(file)) {
       if (bytes.size() == 0) {
         throw new UnreadableFrame("the file is empty");
@@ -67,7 +101,7 @@ public final class FrameReader {
       if (bytes.size() > HotFolder.MAX_FILE_BYTES) {
         throw new UnreadableFrame("the file is bigger than 1 GiB");
       }
-      return reading(file, previews, measured(file, bytes, previews.isPresent()));
+      return measured(file, bytes, drawn);
     } catch (NoSuchFileException e) {
       throw new UnreadableFrame("the file has gone", e);
     } catch (EOFException e) {

@@ -1,6 +1,8 @@
 package org.scenespan.session;
 
 import java.time.Instant;
+import java.util.Optional;
+import org.scenespan.frame.Patch;
 import org.scenespan.light.Exposure;
 
 /** Something to do outside, after its reason is on disk. */
@@ -16,6 +18,14 @@ public sealed interface Effect {
 
   /** Send {@link Input.ClockTicked} at this instant; replaces an earlier wish. */
   record WakeAt(Instant instant) implements Effect {}
+
+  /**
+   * Hold every frame from now on against this one.
+   *
+   * @param file in the hot folder
+   * @param patch the grey card or target in it
+   */
+  record HoldAgainst(String file, Optional<Patch> patch) implements Effect {}
 
   /** The session is over: close the port and the folder. */
   record Shut() implements Effect {}

@@ -3,7 +3,9 @@ package org.scenespan.session;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import org.scenespan.frame.Deviation;
 import org.scenespan.frame.FrameReading;
+import org.scenespan.frame.Patch;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Exposure;
@@ -12,6 +14,7 @@ import org.scenespan.light.Share;
 import org.scenespan.light.Shutter;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.SpanEstimate;
+import org.scenespan.plan.guard.Finding;
 
 /**
  * Something that the session has decided or learned: a record of the journal. State is a fold over
@@ -215,6 +218,43 @@ public sealed interface Event {
     }
   }
 
+  /**
+   * A frame of a tether landed and was held against the reference frame.
+   *
+   * @param index from 1, in the order of landing; that of an earlier record where a raw file's
+   *     numbers take the place of its JPEG's
+   * @param deviation from the reference frame, where there was one and it could be told
+   * @param findings what there is to say of it, the worst first
+   */
+  record FrameWatched(
+      int index, FrameReading frame, Optional<Deviation> deviation, List<Finding> findings)
+      implements Event {
+    public FrameWatched {
+      findings = List.copyOf(findings);
+    }
+
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withTether(state.tether().with(this));
+    }
+  }
+
+  /** A frame is the reference frame from now on; with the grey card or target in it, if any. */
+  record ReferenceMarked(String file, Optional<Patch> patch) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withTether(state.tether().with(this));
+    }
+  }
+
+  /** What the photographer says of a frame; it takes the place of what was said before. */
+  record FrameMarked(String file, Mark mark, String note) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withTether(state.tether().with(this));
+    }
+  }
+
   /** The last record of a session: how it ended, and with what. Its kind is the setup's. */
   sealed interface Report extends Event {
     String kind();
@@ -280,4 +320,43 @@ public sealed interface Event {
       Ev reachLowEv,
       Ev reachHighEv,
       boolean inSet) {}
+
+  /** A tether's report. */
+  record TetherReport(
+      String kind,
+      Stopped stopped,
+      String why,
+      Optional<String> reference,
+      List<TetherFrame> frames,
+      double elapsedSeconds)
+      implements Report {
+    public TetherReport {
+      frames = List.copyOf(frames);
+    }
+  }
+
+  /**
+   * A frame of a tether's report.
+   *
+   * @param exposureStops how much brighter than the reference frame
+   * @param redStops how much redder, against green
+   * @param blueStops how much bluer, against green
+   * @param findings the kinds of what there was to say of it
+   */
+  record TetherFrame(
+      int index,
+      String file,
+      Optional<Shutter> shutterSeconds,
+      Optional<Aperture> aperture,
+      Optional<Iso> iso,
+      Optional<Stops> exposureStops,
+      Optional<Stops> redStops,
+      Optional<Stops> blueStops,
+      List<String> findings,
+      Mark mark,
+      String note) {
+    public TetherFrame {
+      findings = List.copyOf(findings);
+    }
+  }
 }

@@ -2,7 +2,9 @@ package org.scenespan.session;
 
 import java.time.Duration;
 import java.util.Optional;
+import org.scenespan.frame.Deviation;
 import org.scenespan.frame.FrameReading;
+import org.scenespan.frame.Patch;
 import org.scenespan.light.Ev;
 
 /** Something that happened outside; the session alone decides what it means. */
@@ -45,8 +47,16 @@ public sealed interface Input {
   /** Whether the shot was taken is not known: the answer was late, garbled or did not come. */
   record ReleaseUnconfirmed(int shot, String reason) implements Input {}
 
-  /** A whole frame was read and measured. */
-  record FrameMeasured(FrameReading reading) implements Input {}
+  /**
+   * A whole frame was read and measured.
+   *
+   * @param deviation from the reference frame, where there is one
+   */
+  record FrameMeasured(FrameReading reading, Optional<Deviation> deviation) implements Input {
+    public FrameMeasured(FrameReading reading) {
+      this(reading, Optional.empty());
+    }
+  }
 
   /** A file that looks like a frame cannot be read. */
   record FrameUnreadable(String file, String reason) implements Input {}
@@ -62,6 +72,16 @@ public sealed interface Input {
 
   /** The photographer lets a held session go on. */
   record ContinueAsked() implements Input {}
+
+  /**
+   * A frame is to be the reference frame, or its patch another one.
+   *
+   * @param patch the grey card or target in it
+   */
+  record ReferenceAsked(String file, Optional<Patch> patch) implements Input {}
+
+  /** The photographer says something of a frame. */
+  record MarkAsked(String file, Mark mark, String note) implements Input {}
 
   /** The photographer ends the session. */
   record StopAsked() implements Input {}

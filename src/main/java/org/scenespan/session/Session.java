@@ -14,7 +14,7 @@ public final class Session {
     if (setup instanceof BracketSetup bracket) {
       return BracketSession.open(bracket, now);
     }
-    throw new IllegalArgumentException("no rules for " + setup.kind());
+    return TetherSession.open((TetherSetup) setup, now);
   }
 
   /** What one input leads to. */
@@ -22,6 +22,6 @@ public final class Session {
     if (state.opened() instanceof BracketSetup) {
       return BracketSession.step(state, input, now);
     }
-    throw new IllegalArgumentException("no rules for " + state.opened().kind());
+    return TetherSession.step(state, input, now);
   }
 }

@@ -28,6 +28,7 @@ import org.scenespan.plan.SpanEstimate;
  * @param span what is known of the scene
  * @param held whether the photographer holds the session
  * @param report how it ended
+ * @param tether what a tether knows beyond that; empty of any other session
  */
 public record State(
     Optional<Setup> setup,
@@ -44,7 +45,8 @@ public record State(
     Optional<CameraClock> clock,
     Optional<SpanEstimate> span,
     boolean held,
-    Optional<Event.Report> report) {
+    Optional<Event.Report> report,
+    TetherRun tether) {
   /** Before the first event. */
   public static final State EMPTY =
       new State(
@@ -62,7 +64,8 @@ public record State(
           Optional.empty(),
           Optional.empty(),
           false,
-          Optional.empty());
+          Optional.empty(),
+          TetherRun.EMPTY);
 
   public State {
     shots = List.copyOf(shots);
@@ -233,6 +236,12 @@ public record State(
     return changes.build();
   }
 
+  State withTether(TetherRun run) {
+    Changes changes = with();
+    changes.tether = run;
+    return changes.build();
+  }
+
   private Changes with() {
     return new Changes(this);
   }
@@ -254,6 +263,7 @@ public record State(
     private Optional<SpanEstimate> span;
     private boolean held;
     private Optional<Event.Report> report;
+    private TetherRun tether;
 
     Changes(State from) {
       setup = from.setup;
@@ -271,6 +281,7 @@ public record State(
       span = from.span;
       held = from.held;
       report = from.report;
+      tether = from.tether;
     }
 
     Changes setup(Setup any, Instant at) {
@@ -301,7 +312,8 @@ public record State(
           clock,
           span,
           held,
-          report);
+          report,
+          tether);
     }
   }
 }

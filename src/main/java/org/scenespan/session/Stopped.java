@@ -5,6 +5,7 @@ import org.scenespan.plan.Decision;
 /** Why a session came to its end. */
 public enum Stopped {
   COVERED("covered"),
+  DONE("done"),
   LIMIT("limit"),
   MOST_FRAMES("most-frames"),
   ASKED("asked"),

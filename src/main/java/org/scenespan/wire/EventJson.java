@@ -78,6 +78,8 @@ public final class EventJson {
       SetupJson.write(node, opened.setup(), MAPPER);
     } else if (event instanceof Event.FrameAccepted accepted) {
       writeAccepted(node, accepted);
+    } else if (event instanceof Event.FrameWatched watched) {
+      TetherJson.write(node, watched, MAPPER);
     } else if (event instanceof Event.SpanEstimated estimated) {
       writeSpan(node, estimated.span());
     } else {
@@ -159,6 +161,9 @@ public final class EventJson {
     }
     if (type == Event.FrameAccepted.class) {
       return readAccepted(node);
+    }
+    if (type == Event.FrameWatched.class) {
+      return TetherJson.watched(node, MAPPER);
     }
     if (type == Event.SpanEstimated.class) {
       return new Event.SpanEstimated(readSpan(node));

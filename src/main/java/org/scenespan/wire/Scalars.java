@@ -14,6 +14,7 @@ import java.util.Map;
 import java.util.function.DoubleFunction;
 import java.util.function.Function;
 import java.util.function.ToDoubleFunction;
+import org.scenespan.frame.Deviation;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Exposure;
@@ -21,6 +22,8 @@ import org.scenespan.light.Iso;
 import org.scenespan.light.Share;
 import org.scenespan.light.Shutter;
 import org.scenespan.light.Stops;
+import org.scenespan.plan.guard.Finding;
+import org.scenespan.session.Mark;
 import org.scenespan.session.Match;
 import org.scenespan.session.Stopped;
 
@@ -38,6 +41,10 @@ final class Scalars {
     number(module, Iso.class, iso -> tidy(iso.nominalSpeed()), Iso::ofNominal);
     label(module, Match.Proof.class, Match.Proof::label);
     label(module, Stopped.class, Stopped::label);
+    label(module, Mark.class, Mark::label);
+    label(module, Finding.Kind.class, Finding.Kind::label);
+    label(module, Finding.Weight.class, Finding.Weight::label);
+    label(module, Deviation.Edge.class, Deviation.Edge::label);
     module.addSerializer(Exposure.class, new ExposureWriter());
     module.addDeserializer(Exposure.class, new ExposureReader());
     return module;

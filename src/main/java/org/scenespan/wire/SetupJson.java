@@ -5,6 +5,7 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Setup;
+import org.scenespan.session.TetherSetup;
 
 /** A setup of any kind as the fields of its {@code session-opened} record, and back. */
 final class SetupJson {
@@ -17,6 +18,8 @@ final class SetupJson {
     PartsJson.write(node, setup.gear());
     if (setup instanceof BracketSetup bracket) {
       BracketSetupJson.write(node, bracket, mapper);
+    } else if (setup instanceof TetherSetup tether) {
+      TetherJson.write(node, tether);
     } else {
       throw new IllegalArgumentException("no form for a " + setup.kind());
     }
@@ -27,6 +30,7 @@ final class SetupJson {
     String kind = Nodes.text(node, "kind");
     return switch (kind) {
       case "bracket" -> BracketSetupJson.read(node, mapper);
+      case "tether" -> TetherJson.setup(node);
       default -> throw new IllegalArgumentException("unknown kind \"" + kind + "\"");
     };
   }

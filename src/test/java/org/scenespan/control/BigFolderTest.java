@@ -65,7 +65,7 @@ class BigFolderTest {
             Optional.empty(),
             Known.NOTHING,
             Patience.USUAL);
-    Workbench bench = Workbench.fresh(directory, profile, setup);
+    Workbench bench = Workbench.fresh(directory, Optional.of(profile), setup);
     SimulatedRig rig = new SimulatedRig(RigSettings.TYPICAL, scene, frames, Faults.NONE);
     State end = new VirtualRun(bench, rig, any -> {}, OpenedSession.VIRTUAL_START).run();
     bench.journal().close();

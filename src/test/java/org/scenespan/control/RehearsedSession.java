@@ -22,6 +22,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.stream.Stream;
+import org.scenespan.folder.ReferenceDesk;
 import org.scenespan.frame.NoiseModel;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
@@ -165,7 +166,7 @@ final class RehearsedSession {
 
   /** Runs to the end and gives the journal. */
   String run() throws IOException {
-    Workbench bench = Workbench.fresh(directory, PROFILE, setup);
+    Workbench bench = Workbench.fresh(directory, Optional.of(PROFILE), setup);
     boolean running = true;
     while (running) {
       try {
@@ -197,8 +198,15 @@ final class RehearsedSession {
     }
     replayed = Journal.fold(Journal.records(directory));
     return replayed.setup().isEmpty()
-        ? new Workbench(directory, Journal.reopen(directory), PROFILE, State.EMPTY, setup, Set.of())
-        : Workbench.again(directory, PROFILE, replayed);
+        ? new Workbench(
+            directory,
+            Journal.reopen(directory),
+            Optional.of(PROFILE),
+            State.EMPTY,
+            setup,
+            Set.of(),
+            new ReferenceDesk())
+        : Workbench.again(directory, Optional.of(PROFILE), replayed);
   }
 
   private void runUntilPowerCut(Workbench bench) throws IOException {

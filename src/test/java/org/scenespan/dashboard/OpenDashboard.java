@@ -13,11 +13,14 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import org.scenespan.frame.Patch;
+import org.scenespan.session.Mark;
 
 /** A dashboard that is open, its journal in memory, and a client's hands. */
 @Timeout(30)
@@ -52,6 +55,16 @@ abstract class OpenDashboard {
     @Override
     public void goOn() {
       asked.add("continue");
+    }
+
+    @Override
+    public void reference(String file, Optional<Patch> patch) {
+      asked.add("reference " + file + patch.map(it -> " " + it.left()).orElse(""));
+    }
+
+    @Override
+    public void mark(String file, Mark mark, String note) {
+      asked.add("mark " + file + " " + mark.label() + " " + note);
     }
 
     @Override

@@ -3,10 +3,13 @@ package org.scenespan.dashboard;
 import java.nio.file.Files;
 import java.util.ArrayDeque;
 import java.util.Deque;
+import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
+import org.scenespan.frame.Patch;
+import org.scenespan.session.Mark;
 
 /**
  * For looking at the page while working on it: serves the sample journal as if it were happening.
@@ -54,6 +57,16 @@ final class SampleRun implements Acts {
   public synchronized void goOn() {
     held = false;
     records.append("session-continued", "");
+  }
+
+  @Override
+  public void reference(String file, Optional<Patch> patch) {
+    // The sample is a bracket.
+  }
+
+  @Override
+  public void mark(String file, Mark mark, String note) {
+    // The sample is a bracket.
   }
 
   @Override

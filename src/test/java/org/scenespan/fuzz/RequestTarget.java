@@ -8,11 +8,14 @@ import java.net.Socket;
 import java.net.SocketException;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.LongConsumer;
 import org.scenespan.dashboard.Acts;
 import org.scenespan.dashboard.Dashboard;
 import org.scenespan.dashboard.Pictures;
 import org.scenespan.dashboard.Records;
+import org.scenespan.frame.Patch;
+import org.scenespan.session.Mark;
 
 /** Requests to the page's server over a real socket; none is answered with a fault of ours. */
 final class RequestTarget implements Target {
@@ -39,6 +42,12 @@ final class RequestTarget implements Target {
 
           @Override
           public void goOn() {}
+
+          @Override
+          public void reference(String file, Optional<Patch> patch) {}
+
+          @Override
+          public void mark(String file, Mark mark, String note) {}
 
           @Override
           public void stop() {}

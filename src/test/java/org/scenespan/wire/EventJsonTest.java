@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.TreeSet;
 import java.util.stream.Stream;
@@ -17,12 +18,18 @@ import org.junit.jupiter.params.provider.MethodSource;
 
 /** The journal's first format: a line per type of event, read and written back to the letter. */
 class EventJsonTest {
-  private static final String GOLDEN = "/journals/format-1.jsonl";
+  /** A session of each kind. */
+  private static final List<String> GOLDEN =
+      List.of("/journals/format-1.jsonl", "/journals/tether-1.jsonl");
 
   static Stream<String> lines() throws IOException {
-    try (InputStream in = EventJsonTest.class.getResourceAsStream(GOLDEN)) {
-      return new String(in.readAllBytes(), StandardCharsets.UTF_8).lines().toList().stream();
+    List<String> lines = new ArrayList<>();
+    for (String golden : GOLDEN) {
+      try (InputStream in = EventJsonTest.class.getResourceAsStream(golden)) {
+        new String(in.readAllBytes(), StandardCharsets.UTF_8).lines().forEach(lines::add);
+      }
     }
+    return lines.stream();
   }
 
   @ParameterizedTest
@@ -32,7 +39,7 @@ class EventJsonTest {
   }
 
   @Test
-  void theGoldenFileHasALineOfEveryType() throws IOException, MalformedRecord {
+  void theGoldenFilesHaveALineOfEveryType() throws IOException, MalformedRecord {
     TreeSet<String> types = new TreeSet<>();
     for (String line : lines().toList()) {
       types.add(line.replaceAll(".*?\"type\":\"([a-z-]+)\".*", "$1"));

@@ -1,0 +1,77 @@
+package org.scenespan.folder;
+
+import java.awt.image.BufferedImage;
+import java.nio.file.Path;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.atomic.AtomicReference;
+import org.scenespan.frame.ColourGrid;
+import org.scenespan.frame.Deviation;
+import org.scenespan.frame.Patch;
+import org.scenespan.frame.Reference;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * Holds frames against the reference frame while they are read. The wish for a reference comes on
+ * any thread; all else is the folder's own.
+ */
+public final class ReferenceDesk {
+  private static final Logger LOG = LoggerFactory.getLogger(ReferenceDesk.class);
+
+  /** Frames whose light is at hand when they are made the reference: 8 MB. */
+  private static final int KEPT = 32;
+
+  private record Wish(String file, Optional<Patch> patch) {}
+
+  private final AtomicReference<Wish> wish = new AtomicReference<>();
+  private final Map<String, ColourGrid> kept =
+      new LinkedHashMap<>() {
+        private static final long serialVersionUID = 1;
+
+        @Override
+        protected boolean removeEldestEntry(Map.Entry<String, ColourGrid> eldest) {
+          return size() > KEPT;
+        }
+      };
+  private Wish fulfilled;
+  private Optional<Reference> reference = Optional.empty();
+
+  /** Every frame that is read from now on is held against this one. */
+  public void hold(String file, Optional<Patch> patch) {
+    wish.set(new Wish(file, patch));
+  }
+
+  /** What a frame differs by; empty without a reference frame, or where nothing can be told. */
+  Optional<Deviation> look(Path file, Preview preview, FrameReader reader) {
+    ColourGrid grid = grid(preview.picture());
+    kept.put(file.getFileName().toString(), grid);
+    settle(file.toAbsolutePath().getParent(), reader);
+    return reference.flatMap(it -> it.against(grid));
+  }
+
+  /** Makes the wished frame the reference; after a restart it is read again. */
+  private void settle(Path folder, FrameReader reader) {
+    Wish wished = wish.get();
+    if (wished == null || wished.equals(fulfilled)) {
+      return;
+    }
+    fulfilled = wished;
+    Optional<ColourGrid> grid = Optional.ofNullable(kept.get(wished.file()));
+    if (grid.isEmpty()) {
+      try {
+        grid = reader.preview(folder.resolve(wished.file())).map(it -> grid(it.picture()));
+      } catch (UnreadableFrame e) {
+        LOG.warn("The reference frame {} cannot be read: {}", wished.file(), e.getMessage());
+      }
+    }
+    reference = grid.map(light -> new Reference(wished.file(), light, wished.patch()));
+  }
+
+  private static ColourGrid grid(BufferedImage picture) {
+    int width = picture.getWidth();
+    int height = picture.getHeight();
+    return ColourGrid.of(picture.getRGB(0, 0, width, height, null, 0, width), width, height);
+  }
+}
