@@ -46,6 +46,9 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
   /** What a bin and what is left of noise may hide of the light at the edge of an empty stretch. */
   private static final double BIN_AND_NOISE_STOPS = 0.35;
 
+  /** The share of scenes that a photographer who starts at one end wants held there at once. */
+  private static final double MOST_SCENES = 0.9;
+
   public BracketPlan {
     Stops width = widthFor(goal, latitude, noise);
     if (!(width.value() > goal.overlap().value())) {
@@ -124,8 +127,8 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
     ScenePrior prior = ScenePrior.of(goal.intent().keep(), sunInFrame);
     return switch (goal.intent().order()) {
       case PLANNED -> FirstFrame.clipPointOverMeter(width(), goal.overlap(), prior);
-      case SHORTEST -> new Stops(prior.highlights()[prior.highlights().length * 9 / 10]);
-      case LONGEST -> width().minus(new Stops(prior.shadows()[prior.shadows().length * 9 / 10]));
+      case SHORTEST -> new Stops(prior.highlights(MOST_SCENES));
+      case LONGEST -> width().minus(new Stops(prior.shadows(MOST_SCENES)));
     };
   }
 

@@ -105,17 +105,27 @@ record Trial(TrueScene scene, double snr, double overheadSeconds, int seed, Wron
         snr, usual.clipTolerance(), usual.shadowTolerance(), usual.overlap(), 30);
   }
 
+  /** Every exposure that the camera can take, the darkest first. */
+  static List<Exposure> grid() {
+    return GRID;
+  }
+
+  /** A frame, its reach wider by what is let pass at each end. */
+  Oracle.Frame frame(Exposure exposure, double passStops) {
+    Reach reach = NoiseModel.TYPICAL.reach(exposure, snr);
+    return new Oracle.Frame(
+        reach.low().value() - passStops,
+        reach.high().value() + passStops,
+        exposure.shutter().seconds());
+  }
+
   Oracle oracle() {
+    return oracle(0);
+  }
+
+  Oracle oracle(double passStops) {
     return new Oracle(
-        GRID.stream()
-            .map(
-                exposure -> {
-                  Reach reach = NoiseModel.TYPICAL.reach(exposure, snr);
-                  return new Oracle.Frame(
-                      reach.low().value(), reach.high().value(), exposure.shutter().seconds());
-                })
-            .toList(),
-        overheadSeconds);
+        GRID.stream().map(exposure -> frame(exposure, passStops)).toList(), overheadSeconds);
   }
 
   double[] required() {
