@@ -271,7 +271,11 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
     boolean told = !even && !span.lowIsGuess() && wanted.compareTo(largest) <= 0;
     Stops step = told ? wanted : even ? largest : leastTime(turnout, largest);
     Exposure exposure =
-        latitude.at(brightest.ev().minus(step), told ? Rounding.BRIGHTER : Rounding.DARKER);
+        latitude.at(
+            brightest.ev().minus(step),
+            told && !losesTheJoin(brightest, wanted, largest, span)
+                ? Rounding.BRIGHTER
+                : Rounding.DARKER);
     if (!isBrighter(exposure, brightest)) {
       exposure = latitude.at(brightest.ev().minus(Stops.THIRD), Rounding.BRIGHTER);
     }
@@ -311,6 +315,17 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
         !span.lowIsGuess()
             && Math.ceil(wanted.value() / whole) < Math.ceil(wanted.value() / step().value());
     return saves ? new Stops(whole) : step();
+  }
+
+  /**
+   * Whether the click beyond leaves a hole where the click before leaves no more than is let go.
+   */
+  private boolean losesTheJoin(Evidence brightest, Stops wanted, Stops largest, SpanEstimate span) {
+    Ev ev = brightest.ev();
+    double beyond = ev.minus(latitude.at(ev.minus(wanted), Rounding.BRIGHTER).ev()).value();
+    double before = ev.minus(latitude.at(ev.minus(wanted), Rounding.DARKER).ev()).value();
+    double joins = Math.max(largest.value(), width().value());
+    return beyond > joins && span.openBelow().value() - before <= SpanEstimate.TELLS_APART_STOPS;
   }
 
   private Stops margin(Evidence brightest) {

@@ -45,16 +45,22 @@ final class ColdBound {
         double[] bins = trial.oracle().feasible(trial.required());
         double fewest = trial.oracle().fewest(bins).frames().size();
         double least = trial.oracle().leastTime(bins).seconds();
-        Oracle follows = trial.oracle(PASS_STOPS);
+        double[] inner = inner(bins);
         for (int first = 0; first < grid.size(); first++) {
-          Oracle.Frame frame = trial.frame(grid.get(first), PASS_STOPS);
+          Oracle.Frame frame = trial.frame(grid.get(first));
           if (i == 0) {
-            frames[first] = follows.fewest(frame, bins).frames().size() / fewest;
+            frames[first] = trial.oracle().fewest(frame, inner).frames().size() / fewest;
           }
-          seconds[i][first] = follows.leastTime(frame, bins).seconds() / least;
+          seconds[i][first] = trial.oracle().leastTime(frame, inner).seconds() / least;
         }
       }
       return new Case(trial, frames, seconds);
+    }
+
+    private static double[] inner(double[] bins) {
+      double low = bins[0] + PASS_STOPS - 1e-9;
+      double high = bins[bins.length - 1] - PASS_STOPS + 1e-9;
+      return Arrays.stream(bins).filter(bin -> bin >= low && bin <= high).toArray();
     }
 
     private int first(double offset) {

@@ -110,22 +110,14 @@ record Trial(TrueScene scene, double snr, double overheadSeconds, int seed, Wron
     return GRID;
   }
 
-  /** A frame, its reach wider by what is let pass at each end. */
-  Oracle.Frame frame(Exposure exposure, double passStops) {
+  Oracle.Frame frame(Exposure exposure) {
     Reach reach = NoiseModel.TYPICAL.reach(exposure, snr);
     return new Oracle.Frame(
-        reach.low().value() - passStops,
-        reach.high().value() + passStops,
-        exposure.shutter().seconds());
+        reach.low().value(), reach.high().value(), exposure.shutter().seconds());
   }
 
   Oracle oracle() {
-    return oracle(0);
-  }
-
-  Oracle oracle(double passStops) {
-    return new Oracle(
-        GRID.stream().map(exposure -> frame(exposure, passStops)).toList(), overheadSeconds);
+    return new Oracle(GRID.stream().map(this::frame).toList(), overheadSeconds);
   }
 
   double[] required() {
