@@ -46,6 +46,9 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
   /** What a bin and what is left of noise may hide of the light at the edge of an empty stretch. */
   private static final double BIN_AND_NOISE_STOPS = 0.35;
 
+  /** The share of scenes that a photographer who starts at one end wants held there at once. */
+  private static final double MOST_SCENES = 0.9;
+
   public BracketPlan {
     Stops width = widthFor(goal, latitude, noise);
     if (!(width.value() > goal.overlap().value())) {
@@ -124,8 +127,8 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
     ScenePrior prior = ScenePrior.of(goal.intent().keep(), sunInFrame);
     return switch (goal.intent().order()) {
       case PLANNED -> FirstFrame.clipPointOverMeter(width(), goal.overlap(), prior);
-      case SHORTEST -> new Stops(prior.highlights()[prior.highlights().length * 9 / 10]);
-      case LONGEST -> width().minus(new Stops(prior.shadows()[prior.shadows().length * 9 / 10]));
+      case SHORTEST -> new Stops(prior.highlights(MOST_SCENES));
+      case LONGEST -> width().minus(new Stops(prior.shadows(MOST_SCENES)));
     };
   }
 
@@ -268,7 +271,11 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
     boolean told = !even && !span.lowIsGuess() && wanted.compareTo(largest) <= 0;
     Stops step = told ? wanted : even ? largest : leastTime(turnout, largest);
     Exposure exposure =
-        latitude.at(brightest.ev().minus(step), told ? Rounding.BRIGHTER : Rounding.DARKER);
+        latitude.at(
+            brightest.ev().minus(step),
+            told && !losesTheJoin(brightest, wanted, largest, span)
+                ? Rounding.BRIGHTER
+                : Rounding.DARKER);
     if (!isBrighter(exposure, brightest)) {
       exposure = latitude.at(brightest.ev().minus(Stops.THIRD), Rounding.BRIGHTER);
     }
@@ -308,6 +315,17 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
         !span.lowIsGuess()
             && Math.ceil(wanted.value() / whole) < Math.ceil(wanted.value() / step().value());
     return saves ? new Stops(whole) : step();
+  }
+
+  /**
+   * Whether the click beyond leaves a hole where the click before leaves no more than is let go.
+   */
+  private boolean losesTheJoin(Evidence brightest, Stops wanted, Stops largest, SpanEstimate span) {
+    Ev ev = brightest.ev();
+    double beyond = ev.minus(latitude.at(ev.minus(wanted), Rounding.BRIGHTER).ev()).value();
+    double before = ev.minus(latitude.at(ev.minus(wanted), Rounding.DARKER).ev()).value();
+    double joins = Math.max(largest.value(), width().value());
+    return beyond > joins && span.openBelow().value() - before <= SpanEstimate.TELLS_APART_STOPS;
   }
 
   private Stops margin(Evidence brightest) {

@@ -1,5 +1,6 @@
 package org.scenespan.plan;
 
+import java.util.Arrays;
 import org.scenespan.light.Stops;
 
 /**
@@ -8,17 +9,26 @@ import org.scenespan.light.Stops;
  * tail is known towards the shadows.
  *
  * <p>For each offset the expected ratio of frames to the fewest possible is summed over the prior
- * on scenes; among offsets that are as good within {@link #SAME_FRAMES}, the darkest exposure, the
- * one that costs the least time, is taken.
+ * on scenes. It has a valley about once a reach, since offsets a reach apart tile a scene alike. Of
+ * valleys that are as good the darkest is taken: its first exposure is not longer than the shadows
+ * need.
  */
 final class FirstFrame {
-  /** Ratios of frames closer than this are the same: a frame in fifty brackets. */
-  private static final double SAME_FRAMES = 0.02;
+  /** Valleys closer than this are as good: a frame in a hundred brackets. */
+  private static final double SAME_FRAMES = 0.01;
 
-  /** Offsets are tried a click apart. */
-  private static final double STEP_STOPS = 1.0 / 3;
+  /** Within a valley the sum over scenes and clicks is rough by this much. */
+  private static final double ROUGHNESS = 0.003;
+
+  /** Exposures are set a click apart; offsets are tried half of one apart. */
+  private static final double CLICK_STOPS = 1.0 / 3;
+
+  private static final double STEP_STOPS = CLICK_STOPS / 2;
 
   private static final double DARKEST_OFFSET = 18;
+
+  /** Where the clicks stand against the meter is chance: this many places of it are tried. */
+  private static final int PHASES = 4;
 
   private FirstFrame() {}
 
@@ -29,42 +39,58 @@ final class FirstFrame {
    * @param overlap stops lost at each seam
    */
   static Stops clipPointOverMeter(Stops reach, Stops overlap, ScenePrior prior) {
-    double best = Double.POSITIVE_INFINITY;
-    for (double offset = DARKEST_OFFSET; offset >= 0; offset -= STEP_STOPS) {
-      best = Math.min(best, ratio(offset, reach.value(), overlap.value(), prior));
+    double[] ratios = new double[(int) Math.round(DARKEST_OFFSET / STEP_STOPS) + 1];
+    Arrays.setAll(ratios, i -> ratio(i * STEP_STOPS, reach.value(), overlap.value(), prior));
+    int edge = darkest(ratios, Arrays.stream(ratios).min().orElseThrow() + SAME_FRAMES);
+    int bottom = edge;
+    while (bottom > 0 && ratios[bottom - 1] <= ratios[bottom]) {
+      bottom--;
     }
-    for (double offset = DARKEST_OFFSET; offset > 0; offset -= STEP_STOPS) {
-      if (ratio(offset, reach.value(), overlap.value(), prior) <= best + SAME_FRAMES) {
-        return new Stops(offset);
-      }
+    int chosen = darkest(ratios, ratios[bottom] + ROUGHNESS);
+    return new Stops(Math.min(edge, chosen) * STEP_STOPS);
+  }
+
+  private static int darkest(double[] ratios, double most) {
+    int index = ratios.length - 1;
+    while (ratios[index] > most) {
+      index--;
     }
-    return Stops.ZERO;
+    return index;
   }
 
   /**
-   * Expected frames over the fewest, with the first frame's clip point at an offset, give or take
-   * the half click to which an exposure is set.
+   * Expected frames over the fewest, with the first frame's clip point at the click nearest to an
+   * offset.
    */
   static double ratio(double offset, double reach, double overlap, ScenePrior prior) {
-    double half = STEP_STOPS / 2;
-    return (exactRatio(offset - half, reach, overlap, prior)
-            + exactRatio(offset, reach, overlap, prior)
-            + exactRatio(offset + half, reach, overlap, prior))
-        / 3;
-  }
-
-  private static double exactRatio(double offset, double reach, double overlap, ScenePrior prior) {
-    double step = reach - overlap;
+    double whole = Math.max(CLICK_STOPS, clicksDown(reach));
+    double up = Math.max(CLICK_STOPS, clicksDown(reach - overlap));
     double sum = 0;
-    for (double high : prior.highlights()) {
-      for (double low : prior.shadows()) {
-        double above = Math.max(0, Math.ceil((high - offset) / step));
-        double below = Math.max(0, Math.ceil((offset - reach + low) / step));
-        // Clicks cost the optimum, too, a part of a stop at each frame.
-        double fewest = Math.max(1, Math.ceil((high + low) / (reach - STEP_STOPS / 2)));
-        sum += (1 + above + below) / fewest;
+    for (int phase = 0; phase < PHASES; phase++) {
+      double click = CLICK_STOPS * (phase + 0.5) / PHASES;
+      double clip = click + CLICK_STOPS * Math.rint((offset - click) / CLICK_STOPS);
+      for (ScenePrior.Ends scene : prior.ends()) {
+        double above = frames(scene.high() - clip, up);
+        // What lies between an end of the scene and the first frame is empty: a step leaps over it.
+        double under = Math.min(clip - reach, scene.high()) + scene.low();
+        double below = frames(clicksUp(under), whole);
+        double lowest = click + clicksDown(reach - scene.low() - click);
+        double fewest = 1 + frames(scene.high() - lowest, whole);
+        sum += scene.weight() * (1 + above + below) / fewest;
       }
     }
-    return sum / prior.highlights().length / prior.shadows().length;
+    return sum / PHASES;
+  }
+
+  private static double frames(double stops, double step) {
+    return Math.max(0, Math.ceil(stops / step - 1e-9));
+  }
+
+  private static double clicksDown(double stops) {
+    return CLICK_STOPS * Math.floor(stops / CLICK_STOPS + 1e-9);
+  }
+
+  private static double clicksUp(double stops) {
+    return CLICK_STOPS * Math.ceil(stops / CLICK_STOPS - 1e-9);
   }
 }

@@ -3,9 +3,8 @@ package org.scenespan.bench;
 import java.util.List;
 import java.util.Locale;
 import org.scenespan.bench.BracketBench.Row;
-import org.scenespan.frame.NoiseModel;
-import org.scenespan.light.Iso;
 import org.scenespan.plan.BracketGoal;
+import org.scenespan.rehearsal.Scene;
 
 /** The benchmark's tables. */
 final class BracketReport {
@@ -42,23 +41,23 @@ final class BracketReport {
       }
     }
     goals(text, rows);
-    bound(text, scenes);
+    BoundReport.add(text, scenes, rows);
     perScene(text, scenes, rows);
-    rivals(text, rows);
+    RivalReport.add(text, rows);
     return text.toString();
   }
 
-  private static List<Row> pick(List<Row> rows, boolean warm, Trial.Wrong wrong, double snr) {
+  static List<Row> pick(List<Row> rows, boolean warm, Trial.Wrong wrong, double snr) {
     return rows.stream()
         .filter(row -> row.warm() == warm && row.wrong() == wrong && row.snr() == snr)
         .toList();
   }
 
-  private static double frames(Row row) {
+  static double frames(Row row) {
     return (double) row.frames() / row.fewest();
   }
 
-  private static double time(Row row) {
+  static double time(Row row) {
     return row.seconds() / row.least();
   }
 
@@ -86,7 +85,22 @@ final class BracketReport {
   }
 
   private static void goals(StringBuilder text, List<Row> rows) {
-    text.append("\n## Goals\n\n| goal | measured | met |\n| --- | --- | --- |\n");
+    text.append("\n## Goals\n\n");
+    List<Row> shared = rows.stream().filter(row -> !isDrawn(row.scene())).toList();
+    if (!shared.isEmpty()) {
+      text.append("On the shared real scenes:\n\n| goal | measured | met |\n| --- | --- | --- |\n");
+      goalsOf(text, shared);
+      text.append("\nWith the drawn ones:\n\n");
+    }
+    text.append("| goal | measured | met |\n| --- | --- | --- |\n");
+    goalsOf(text, rows);
+  }
+
+  static boolean isDrawn(String scene) {
+    return Scene.names().contains(scene);
+  }
+
+  private static void goalsOf(StringBuilder text, List<Row> rows) {
     double[] most = {1.15, 1.20, 1.15};
     for (boolean warm : List.of(false, true)) {
       for (int i = 0; i < 3; i++) {
@@ -105,20 +119,6 @@ final class BracketReport {
             warm ? 1.08 : 1.25);
       }
     }
-    for (int i = 0; i < 3; i++) {
-      double snr = BracketBench.SNRS.get(i);
-      List<Row> part =
-          pick(rows, false, Trial.Wrong.NOTHING, snr).stream()
-              .filter(row -> !org.scenespan.rehearsal.Scene.names().contains(row.scene()))
-              .toList();
-      if (!part.isEmpty()) {
-        goal(
-            text,
-            String.format(Locale.ROOT, "frames, cold, SNR %.0f, real scenes only", snr),
-            BracketBench.mean(part, BracketReport::frames),
-            most[i]);
-      }
-    }
     List<Row> exact = rows.stream().filter(r -> r.wrong() == Trial.Wrong.NOTHING).toList();
     goal(
         text,
@@ -130,18 +130,6 @@ final class BracketReport {
         "share below, worst bracket",
         BracketBench.most(exact, row -> row.quality().below()),
         BracketGoal.USUAL.shadowTolerance().value());
-    double faster =
-        BracketBench.median(
-            exact.stream()
-                .filter(row -> !row.warm())
-                .mapToDouble(row -> row.bestFixedSeconds() / row.seconds())
-                .toArray());
-    text.append(
-        String.format(
-            Locale.ROOT,
-            "| times faster than the best fixed bracket that covers, median ≥ 2 | %.2f | %s |%n",
-            faster,
-            faster >= 2 ? "yes" : "no"));
   }
 
   private static void goal(StringBuilder text, String name, double measured, double limit) {
@@ -153,51 +141,6 @@ final class BracketReport {
             limit,
             measured,
             measured <= limit + 1e-9 ? "yes" : "no"));
-  }
-
-  /**
-   * What the best first frame of all, at one offset chosen in hindsight for these very scenes,
-   * would come to with perfect knowledge after it: no rule that knows only the meter does better.
-   */
-  private static void bound(StringBuilder text, List<TrueScene> scenes) {
-    text.append(
-        """
-
-        ## The bound for a rule that knows only the meter
-
-        The first frame's offset is all that such a rule can choose. With the one offset that is
-        best for these very scenes in hindsight, and all known after it, frames over the fewest
-        would be, on average:
-
-        | SNR | clip point over the meter, stops | frames / fewest |
-        | --- | --- | --- |
-        """);
-    for (double snr : BracketBench.SNRS) {
-      double reach = NoiseModel.TYPICAL.width(snr, Iso.EV_BASE).value();
-      double least = Double.POSITIVE_INFINITY;
-      double at = 0;
-      for (double offset = 0; offset < 18; offset += 0.05) {
-        double ratio = inHindsight(offset, reach, scenes);
-        if (ratio < least) {
-          least = ratio;
-          at = offset;
-        }
-      }
-      text.append(String.format(Locale.ROOT, "| %.0f | %.1f | %.3f |%n", snr, at, least));
-    }
-  }
-
-  private static double inHindsight(double offset, double reach, List<TrueScene> scenes) {
-    double sum = 0;
-    for (TrueScene scene : scenes) {
-      double high = scene.high(BracketGoal.USUAL.clipTolerance().value());
-      double low = -scene.low(BracketGoal.USUAL.shadowTolerance().value());
-      double above = Math.max(0, Math.ceil((high - offset) / reach));
-      double below = Math.max(0, Math.ceil((offset - reach + low) / reach));
-      double fewest = Math.ceil((high + low) / reach);
-      sum += (1 + above + below) / fewest;
-    }
-    return sum / scenes.size();
   }
 
   private static void perScene(StringBuilder text, List<TrueScene> scenes, List<Row> rows) {
@@ -228,42 +171,6 @@ final class BracketReport {
                 BracketBench.mean(part, BracketReport::time)));
       }
       text.append("\n");
-    }
-  }
-
-  private static void rivals(StringBuilder text, List<Row> rows) {
-    List<Row> cold = rows.stream().filter(row -> !row.rivals().seconds().isEmpty()).toList();
-    text.append(
-        """
-
-        ## Other ways, same scenes
-
-        | way | covers | time / least, median where it covers |
-        | --- | --- | --- |
-        """);
-    text.append(
-        String.format(
-            Locale.ROOT,
-            "| this plan, cold | all | %.2f |%n",
-            BracketBench.median(cold.stream().mapToDouble(BracketReport::time).toArray())));
-    for (int i = 0; i < BracketBench.Rivals.NAMES.size(); i++) {
-      int way = i;
-      List<Row> covered = cold.stream().filter(row -> row.rivals().covers().get(way)).toList();
-      text.append(
-          String.format(
-              Locale.ROOT,
-              "| %s | %.0f %% | %s |%n",
-              BracketBench.Rivals.NAMES.get(way),
-              100.0 * covered.size() / cold.size(),
-              covered.isEmpty()
-                  ? "–"
-                  : String.format(
-                      Locale.ROOT,
-                      "%.2f",
-                      BracketBench.median(
-                          covered.stream()
-                              .mapToDouble(row -> row.rivals().seconds().get(way))
-                              .toArray()))));
     }
   }
 }

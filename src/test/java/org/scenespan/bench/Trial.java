@@ -105,17 +105,19 @@ record Trial(TrueScene scene, double snr, double overheadSeconds, int seed, Wron
         snr, usual.clipTolerance(), usual.shadowTolerance(), usual.overlap(), 30);
   }
 
+  /** Every exposure that the camera can take, the darkest first. */
+  static List<Exposure> grid() {
+    return GRID;
+  }
+
+  Oracle.Frame frame(Exposure exposure) {
+    Reach reach = NoiseModel.TYPICAL.reach(exposure, snr);
+    return new Oracle.Frame(
+        reach.low().value(), reach.high().value(), exposure.shutter().seconds());
+  }
+
   Oracle oracle() {
-    return new Oracle(
-        GRID.stream()
-            .map(
-                exposure -> {
-                  Reach reach = NoiseModel.TYPICAL.reach(exposure, snr);
-                  return new Oracle.Frame(
-                      reach.low().value(), reach.high().value(), exposure.shutter().seconds());
-                })
-            .toList(),
-        overheadSeconds);
+    return new Oracle(GRID.stream().map(this::frame).toList(), overheadSeconds);
   }
 
   double[] required() {

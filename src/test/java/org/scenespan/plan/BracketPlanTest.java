@@ -165,6 +165,29 @@ class BracketPlanTest {
   }
 
   /**
+   * At signal-to-noise 40 a frame holds 4.88 stops, so the click beyond a tail 4.72 stops down
+   * would leave a hole of 0.12 stop at the first frame, and the click before misses it by 0.05.
+   */
+  @Test
+  void theClickBeforeTheTailSavesAFrame() {
+    BracketGoal goal =
+        new BracketGoal(40, new Share(0.0001), new Share(0.005), new Stops(0.15), 12);
+    BracketPlan plan = new BracketPlan(goal, Latitude.of(CAMERA, PICTURE), NoiseModel.TYPICAL);
+    org.scenespan.light.Exposure start =
+        plan.latitude().at(new Ev(12), org.scenespan.light.Rounding.NEAREST);
+    Reach first = NoiseModel.TYPICAL.reach(start, 40);
+    PaintedScene scene =
+        PaintedScene.uniform(first.low().value() - 4.76, first.high().value() - 0.3);
+    List<Evidence> frames = new ArrayList<>(List.of(scene.expose(start)));
+    Decision.Expose second =
+        assertInstanceOf(Decision.Expose.class, plan.next(frames, Optional.empty(), Known.NOTHING));
+    frames.add(scene.expose(second.exposure()));
+    Decision.Finish finish =
+        assertInstanceOf(Decision.Finish.class, plan.next(frames, Optional.empty(), Known.NOTHING));
+    assertEquals(Decision.Ending.COVERED, finish.ending(), finish.why());
+  }
+
+  /**
    * The clip point of a cold start against the meter, where the prior on 47 scenes puts it; the
    * expected ratio of frames to the fewest is then what was measured on them as the best: about
    * 1.13 at SNR 10, 1.19 at 20, 1.10 at 40 (badly placed 1.45).
@@ -179,7 +202,7 @@ class BracketPlanTest {
     for (double offset = 0; offset < 18; offset += 1.0 / 3) {
       assertTrue(
           FirstFrame.ratio(offset, reach.value(), 0.15, prior)
-              > FirstFrame.ratio(chosen, reach.value(), 0.15, prior) - 0.021);
+              > FirstFrame.ratio(chosen, reach.value(), 0.15, prior) - 0.0131);
     }
   }
 

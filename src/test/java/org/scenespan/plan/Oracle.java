@@ -59,8 +59,33 @@ public final class Oracle {
     return cover(bins, 0);
   }
 
+  /** Likewise, with a frame that is in it already. */
+  public Cover fewest(Frame first, double[] bins) {
+    return with(first, fewest(rest(first, bins)));
+  }
+
+  /** Likewise, with a frame that is in it already. */
+  public Cover leastTime(Frame first, double[] bins) {
+    return with(first, leastTime(rest(first, bins)));
+  }
+
+  /** Those of the bins that some frame serves. */
+  public double[] feasible(double[] bins) {
+    return Arrays.stream(bins).filter(this::isFeasible).toArray();
+  }
+
+  private static double[] rest(Frame first, double[] bins) {
+    return Arrays.stream(bins).filter(bin -> !serves(first, bin)).toArray();
+  }
+
+  private Cover with(Frame first, Cover rest) {
+    List<Frame> all = new ArrayList<>(rest.frames);
+    all.add(first);
+    return new Cover(all, rest.seconds + overhead + first.seconds, rest.infeasible);
+  }
+
   private Cover cover(double[] all, double perFrame) {
-    double[] bins = Arrays.stream(all).filter(this::isFeasible).toArray();
+    double[] bins = feasible(all);
     int count = bins.length;
     double[] cost = new double[count + 1];
     Frame[] chosen = new Frame[count];
@@ -71,10 +96,7 @@ public final class Oracle {
         if (!serves(frame, bins[bin])) {
           continue;
         }
-        int after = bin;
-        while (after < count && serves(frame, bins[after])) {
-          after++;
-        }
+        int after = firstBeyond(frame, bins, bin);
         double total = perFrame + overhead + frame.seconds + cost[after];
         if (total < cost[bin]) {
           cost[bin] = total;
@@ -90,6 +112,20 @@ public final class Oracle {
       seconds += overhead + chosen[bin].seconds;
     }
     return new Cover(cover, seconds, all.length - count);
+  }
+
+  private static int firstBeyond(Frame frame, double[] bins, int from) {
+    int served = from;
+    int beyond = bins.length;
+    while (beyond - served > 1) {
+      int middle = (served + beyond) >>> 1;
+      if (serves(frame, bins[middle])) {
+        served = middle;
+      } else {
+        beyond = middle;
+      }
+    }
+    return beyond;
   }
 
   private boolean isFeasible(double bin) {

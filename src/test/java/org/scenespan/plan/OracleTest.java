@@ -101,6 +101,20 @@ class OracleTest {
     assertEquals(least, oracle.leastTime(bins).seconds(), 1e-9);
     assertEquals(bins.length - feasible.length, oracle.fewest(bins).infeasible());
     assertTrue(oracle.fewest(bins).seconds() >= least - 1e-9);
+    // The best set has some first frame.
+    assertEquals(
+        fewest,
+        frames.stream()
+            .mapToInt(frame -> oracle.fewest(frame, bins).frames().size())
+            .min()
+            .orElseThrow());
+    assertEquals(
+        least,
+        frames.stream()
+            .mapToDouble(frame -> oracle.leastTime(frame, bins).seconds())
+            .min()
+            .orElseThrow(),
+        1e-9);
   }
 
   private static boolean serves(Oracle.Frame frame, double bin) {
