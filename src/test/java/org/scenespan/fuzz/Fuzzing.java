@@ -27,6 +27,8 @@ final class Fuzzing {
     Map<String, Opening> targets = new LinkedHashMap<>();
     targets.put("jpeg", () -> new FrameTarget("jpg"));
     targets.put("dng", () -> new FrameTarget("dng"));
+    targets.put("tiff", () -> new FrameTarget("tif"));
+    targets.put("png", () -> new FrameTarget("png"));
     targets.put("profile", ProfileTarget::new);
     targets.put("line", LineTarget::new);
     targets.put("journal", JournalTarget::new);
@@ -41,7 +43,7 @@ final class Fuzzing {
    */
   static Map<String, String> run(Target target, long seed, BooleanSupplier more) {
     Map<String, String> findings = new LinkedHashMap<>();
-    Mutator mutator = new Mutator(seed, target.seeds(), target.words());
+    Mutator mutator = new Mutator(seed, target.seeds(), target.words(), target.shape());
     while (more.getAsBoolean() && findings.size() < MOST_FINDINGS) {
       byte[] input = mutator.next();
       long begin = System.nanoTime();

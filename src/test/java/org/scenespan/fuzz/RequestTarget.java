@@ -93,6 +93,11 @@ final class RequestTarget implements Target {
   }
 
   @Override
+  public Shape shape() {
+    return new LinesShape();
+  }
+
+  @Override
   public void feed(byte[] input) throws IOException {
     try (Socket socket = new Socket(InetAddress.getLoopbackAddress(), dashboard.port())) {
       socket.setSoTimeout(LONGEST_MILLIS);
