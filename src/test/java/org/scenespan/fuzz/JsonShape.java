@@ -58,7 +58,7 @@ final class JsonShape implements Shape {
   }
 
   private static String linesChanged(String text, SplittableRandom random) {
-    List<String> lines = new ArrayList<>(Arrays.asList(text.split("\n")));
+    List<String> lines = new ArrayList<>(Arrays.asList(text.split("\n", -1)));
     int at = random.nextInt(lines.size());
     int kind = random.nextInt(6);
     if (kind < 3) {
