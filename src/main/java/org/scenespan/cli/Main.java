@@ -3,6 +3,10 @@ package org.scenespan.cli;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.UncheckedIOException;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.FileSystemException;
+import java.nio.file.NoSuchFileException;
 import java.util.logging.Level;
 import java.util.logging.Logger;
 import picocli.CommandLine;
@@ -87,13 +91,30 @@ public final class Main implements Runnable {
     if (failure instanceof IllegalArgumentException
         || failure instanceof IOException
         || failure instanceof UncheckedIOException) {
-      err.println("scenespan: " + oneLine(failure.getMessage()));
+      err.println("scenespan: " + oneLine(told(failure)));
       return ExitCode.WRONG_USE;
     }
     if (failure instanceof InterruptedException) {
       return ExitCode.INTERRUPTED;
     }
     throw failure;
+  }
+
+  /** Some of a file system's exceptions have nothing but the file's name for a message. */
+  private static String told(Exception failure) {
+    Throwable cause = failure instanceof UncheckedIOException ? failure.getCause() : failure;
+    if (cause instanceof FileSystemException file && file.getReason() == null) {
+      String what =
+          file instanceof AccessDeniedException
+              ? "may not be read or written here"
+              : file instanceof NoSuchFileException
+                  ? "does not exist"
+                  : file instanceof FileAlreadyExistsException
+                      ? "exists already"
+                      : "cannot be used";
+      return "\"" + file.getFile() + "\" " + what;
+    }
+    return failure.getMessage();
   }
 
   private static String oneLine(String message) {
