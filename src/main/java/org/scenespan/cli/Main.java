@@ -42,6 +42,9 @@ public final class Main implements Runnable {
   /** Held: java.util.logging forgets the level of a logger that nobody holds. */
   private static final Logger ROOT_LOG = Logger.getLogger("");
 
+  /** The web server's words about each request that makes no sense: a caller's, and unbounded. */
+  private static final Logger SERVER_LOG = Logger.getLogger("org.eclipse.jetty");
+
   @Spec private CommandSpec spec;
 
   @Option(
@@ -59,6 +62,7 @@ public final class Main implements Runnable {
   public static void main(String[] args) {
     System.setProperty("java.awt.headless", System.getProperty("java.awt.headless", "true"));
     ROOT_LOG.setLevel(Level.WARNING);
+    SERVER_LOG.setLevel(Level.SEVERE);
     System.exit(commandLine().execute(args));
   }
 

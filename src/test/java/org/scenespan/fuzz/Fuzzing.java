@@ -24,6 +24,11 @@ final class Fuzzing {
 
   static final Map<String, Opening> TARGETS = targets();
 
+  /** Held, or they forget their levels. */
+  private static final Logger ROOT_LOG = Logger.getLogger("");
+
+  private static final Logger SERVER_LOG = Logger.getLogger("org.eclipse.jetty");
+
   private Fuzzing() {}
 
   private static Map<String, Opening> targets() {
@@ -91,7 +96,8 @@ final class Fuzzing {
 
   /** Seconds a target, and the first seed. */
   public static void main(String[] arguments) throws Exception {
-    Logger.getLogger("").setLevel(Level.OFF);
+    ROOT_LOG.setLevel(Level.OFF);
+    SERVER_LOG.setLevel(Level.OFF);
     long seconds = Long.parseLong(arguments[0]);
     long seed = Long.parseLong(arguments[1]);
     for (Map.Entry<String, Opening> one : TARGETS.entrySet()) {
