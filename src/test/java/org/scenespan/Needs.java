@@ -26,7 +26,17 @@ public final class Needs {
         return candidate;
       }
     }
-    String reason = executable + " is not on the path (tests of group " + group + ")";
+    return without(group, executable + " is not on the path");
+  }
+
+  /** Finds a file that a package of the system brings. */
+  public static Path file(String group, Path file) {
+    return Files.exists(file) ? file : without(group, file + " is not there");
+  }
+
+  /** Skips a test that cannot run, for the reason given; fails if its group must not skip. */
+  public static <T> T without(String group, String what) {
+    String reason = what + " (tests of group " + group + ")";
     List<String> mandatory =
         Arrays.asList(System.getProperty("scenespan.mandatory", "").split(","));
     if (mandatory.contains(group) || mandatory.contains("all")) {

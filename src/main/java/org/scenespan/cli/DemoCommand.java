@@ -25,7 +25,8 @@ import picocli.CommandLine.Spec;
     description =
         "Everything simulated, with the dashboard on a free port: a camera before a ridge at"
             + " sunrise, wider than one exposure, is bracketed until its whole span is covered."
-            + " Open the printed address in a browser. Nothing but this machine is reached.",
+            + " Open the printed address in a browser. Without --lan nothing but this machine is"
+            + " reached.",
     footerHeading = "%nExample:%n",
     footer = "  scenespan demo")
 final class DemoCommand implements Callable<Integer> {
@@ -48,11 +49,23 @@ final class DemoCommand implements Callable<Integer> {
       description = "The dashboard's port; 0 takes a free one (${DEFAULT-VALUE}).")
   private int port;
 
+  @Option(
+      names = "--lan",
+      paramLabel = "ADDRESS",
+      arity = "0..1",
+      fallbackValue = PageOption.EVERY_ADDRESS,
+      description =
+          "Let tablets and other machines of the network reach the page too, by a code that is shown"
+              + " here; without an address, on every address of this machine.")
+  private String lan;
+
   @Option(names = "--once", description = "End with the bracket instead of leaving the page open.")
   private boolean once;
 
   @Override
   public Integer call() throws IOException, InterruptedException {
+    PageOption page = PageOption.on(port, lan);
+    page.lan(); // A wrong address is told before anything begins.
     Gear gear =
         new Gear(
             TRIGGER,
@@ -71,7 +84,7 @@ final class DemoCommand implements Callable<Integer> {
             Known.NOTHING,
             Patience.USUAL);
     try (OpenedSession session = bracket.open(places.sessions())) {
-      return new SessionRunner(spec, false).run(session, PageOption.on(port), true, !once);
+      return new SessionRunner(spec, false).run(session, page, true, !once);
     }
   }
 }

@@ -3,6 +3,10 @@ package org.scenespan.cli;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.UncheckedIOException;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.FileSystemException;
+import java.nio.file.NoSuchFileException;
 import java.util.logging.Level;
 import java.util.logging.Logger;
 import picocli.CommandLine;
@@ -39,6 +43,9 @@ public final class Main implements Runnable {
   /** Held: java.util.logging forgets the level of a logger that nobody holds. */
   private static final Logger ROOT_LOG = Logger.getLogger("");
 
+  /** The web server's words about each request that makes no sense: a caller's, and unbounded. */
+  private static final Logger SERVER_LOG = Logger.getLogger("org.eclipse.jetty");
+
   @Spec private CommandSpec spec;
 
   @Option(
@@ -56,6 +63,7 @@ public final class Main implements Runnable {
   public static void main(String[] args) {
     System.setProperty("java.awt.headless", System.getProperty("java.awt.headless", "true"));
     ROOT_LOG.setLevel(Level.WARNING);
+    SERVER_LOG.setLevel(Level.SEVERE);
     System.exit(commandLine().execute(args));
   }
 
@@ -88,13 +96,30 @@ public final class Main implements Runnable {
     if (failure instanceof IllegalArgumentException
         || failure instanceof IOException
         || failure instanceof UncheckedIOException) {
-      err.println("scenespan: " + oneLine(failure.getMessage()));
+      err.println("scenespan: " + oneLine(told(failure)));
       return ExitCode.WRONG_USE;
     }
     if (failure instanceof InterruptedException) {
       return ExitCode.INTERRUPTED;
     }
     throw failure;
+  }
+
+  /** Some of a file system's exceptions have nothing but the file's name for a message. */
+  private static String told(Exception failure) {
+    Throwable cause = failure instanceof UncheckedIOException ? failure.getCause() : failure;
+    if (cause instanceof FileSystemException file && file.getReason() == null) {
+      String what =
+          file instanceof AccessDeniedException
+              ? "may not be read or written here"
+              : file instanceof NoSuchFileException
+                  ? "does not exist"
+                  : file instanceof FileAlreadyExistsException
+                      ? "exists already"
+                      : "cannot be used";
+      return "\"" + file.getFile() + "\" " + what;
+    }
+    return failure.getMessage();
   }
 
   private static String oneLine(String message) {

@@ -9,7 +9,7 @@ import picocli.CommandLine.Option;
 /** Whether a running session is shown on a page. */
 final class PageOption {
   /** The wildcard address. */
-  private static final String EVERY_ADDRESS = "0.0.0.0";
+  static final String EVERY_ADDRESS = "0.0.0.0";
 
   /** Numbers only: a name would be looked up. */
   private static final Pattern NUMBER = Pattern.compile("[0-9.]+|[0-9a-fA-F:.]*:[0-9a-fA-F:.]*");
@@ -34,10 +34,15 @@ final class PageOption {
               + " a code that is shown here; without an address, on every address of this machine.")
   private String lan;
 
-  /** The page on a port, as if it had been asked for. */
-  static PageOption on(int port) {
+  /**
+   * The page on a port, as if it had been asked for.
+   *
+   * @param lan the address for others, or null
+   */
+  static PageOption on(int port, String lan) {
     PageOption option = new PageOption();
     option.port = port;
+    option.lan = lan;
     return option;
   }
 

@@ -135,7 +135,12 @@ final class Telling implements Feed {
       out.print("\r\u001b[K");
       statusShown = false;
     }
-    out.println(String.format(Locale.ROOT, format, values));
+    out.println(printable(String.format(Locale.ROOT, format, values)));
+  }
+
+  /** A file's name or a trigger's words must not steer the terminal. */
+  static String printable(String text) {
+    return text.replaceAll("\\p{Cntrl}|[\\x80-\\x9f]", "?");
   }
 
   private void status(String format, Object... values) {

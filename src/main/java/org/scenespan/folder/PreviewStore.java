@@ -20,6 +20,9 @@ public final class PreviewStore {
   /** Longer names are cut; a file system takes 255 bytes. */
   private static final int MAX_NAME = 200;
 
+  /** What is left alone of a disk that fills up: records go before pictures, bytes. */
+  static final long KEPT_FOR_RECORDS = 1 << 20;
+
   private final Path directory;
 
   public PreviewStore(Path directory) {
@@ -56,9 +59,25 @@ public final class PreviewStore {
   FrameReading.Pictures save(String frame, Preview preview) throws IOException {
     Files.createDirectories(directory);
     FrameReading.Pictures names = new FrameReading.Pictures(previewName(frame), maskName(frame));
-    write(names.preview(), encoded(preview.picture(), "jpeg"));
-    write(names.mask(), encoded(preview.mask(), "png"));
+    byte[] picture = encoded(preview.picture(), "jpeg");
+    byte[] mask = encoded(preview.mask(), "png");
+    requireRoom((long) picture.length + mask.length);
+    write(names.preview(), picture);
+    write(names.mask(), mask);
     return names;
+  }
+
+  /** A journal on the same disk must not fail for a picture's sake. */
+  private void requireRoom(long bytes) throws IOException {
+    long room;
+    try {
+      room = Files.getFileStore(directory).getUsableSpace();
+    } catch (IOException untold) {
+      return; // Not every system tells; then the writing does.
+    }
+    if (room - bytes < KEPT_FOR_RECORDS) {
+      throw new IOException("the disk is almost full; what is left is kept for the records");
+    }
   }
 
   private static byte[] encoded(BufferedImage image, String format) throws IOException {
@@ -74,8 +93,17 @@ public final class PreviewStore {
   /** Written beside and renamed, so that a reader of the page never gets half a picture. */
   private void write(String name, byte[] bytes) throws IOException {
     Path half = directory.resolve(name + ".part");
-    Files.write(half, bytes);
-    Path whole = directory.resolve(name);
+    try {
+      Files.write(half, bytes);
+      rename(half, directory.resolve(name));
+    } catch (IOException full) {
+      // Half a picture would take the room that the records need.
+      Files.deleteIfExists(half);
+      throw full;
+    }
+  }
+
+  private static void rename(Path half, Path whole) throws IOException {
     try {
       Files.move(half, whole, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
     } catch (AtomicMoveNotSupportedException e) {

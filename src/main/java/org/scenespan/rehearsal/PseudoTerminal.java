@@ -12,7 +12,6 @@ import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
-import java.util.Arrays;
 import java.util.Objects;
 
 /**
@@ -203,12 +202,13 @@ public final class PseudoTerminal implements Closeable {
           if (!PseudoTerminal.this.await(POLLOUT)) {
             throw new IOException("the cable is pulled");
           }
-          byte[] rest = Arrays.copyOfRange(source, from + done, from + count);
-          int put = c.write(master, rest, new NativeLong(rest.length)).intValue();
-          if (put < 0) {
+          // There is room for one byte at least. More might wait for a reader, and a write that
+          // waits cannot be ended: closing would wait with it.
+          byte[] one = {source[from + done]};
+          if (c.write(master, one, new NativeLong(1)).intValue() < 0) {
             throw failed("write");
           }
-          done += put;
+          done++;
         }
       }
     }

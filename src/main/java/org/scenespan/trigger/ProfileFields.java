@@ -215,7 +215,9 @@ final class ProfileFields {
 
   /** The error that a field is wrong, to throw. */
   IllegalArgumentException wrong(String name, String what) {
-    return new IllegalArgumentException("profile \"" + source + "\": " + path + name + " " + what);
+    // A field's name and a pattern's fault hold what the file's author put there.
+    String told = (path + name + " " + what).replaceAll("\\p{Cntrl}|\u0085|\u2028|\u2029", "?");
+    return new IllegalArgumentException("profile \"" + source + "\": " + told);
   }
 
   private IllegalArgumentException mustBe(String name, JsonNode value, String expected) {

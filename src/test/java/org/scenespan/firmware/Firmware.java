@@ -56,6 +56,60 @@ final class Firmware {
     return program;
   }
 
+  /** The 8-bit board's program, compiled as the README of the firmware says it. */
+  static Path eightBits(Path folder) throws IOException, InterruptedException {
+    return board("avr-g++", "avr8", List.of("-mmcu=atmega328p", "-DF_CPU=16000000UL"), folder);
+  }
+
+  /** The 32-bit board's program, likewise. */
+  static Path thirtyTwoBits(Path folder) throws IOException, InterruptedException {
+    Path memory = HOME.resolve("boards").resolve("arm32").resolve("memory.ld");
+    List<String> options =
+        List.of(
+            "-mcpu=cortex-m3",
+            "-mthumb",
+            "-ffreestanding",
+            "-fno-threadsafe-statics",
+            "-nostdlib",
+            "-T" + memory,
+            "-lgcc");
+    return board("arm-none-eabi-g++", "arm32", options, folder);
+  }
+
+  private static Path board(String compiler, String board, List<String> options, Path folder)
+      throws IOException, InterruptedException {
+    Path program = folder.resolve(board + ".elf");
+    List<String> command = new ArrayList<>();
+    command.add(Needs.tool("boards", compiler).toString());
+    command.addAll(rules());
+    command.addAll(List.of("-Os", "-ffunction-sections", "-fdata-sections", "-Wl,--gc-sections"));
+    command.add(HOME.resolve("boards").resolve(board).resolve("board.cpp").toString());
+    command.add(core().toString());
+    command.addAll(options);
+    command.addAll(List.of("-o", program.toString()));
+    run(command);
+    return program;
+  }
+
+  /** A simulated chip around the 8-bit board's program: the simulator needs its headers. */
+  static Path chip(Path folder) throws IOException, InterruptedException {
+    Needs.file("boards", Path.of("/usr/include/simavr/sim_avr.h"));
+    Path program = folder.resolve("avr_chip");
+    run(
+        List.of(
+            Needs.tool("boards", "g++").toString(),
+            "-std=c++11",
+            "-O2",
+            "-Wall",
+            "-Wextra",
+            "-Werror",
+            "-o",
+            program.toString(),
+            AROUND.resolve("avr_chip.cpp").toString(),
+            "-lsimavr"));
+    return program;
+  }
+
   /** Runs a program to its good end and gives what it said. */
   static String run(List<String> command) throws IOException, InterruptedException {
     Process process = new ProcessBuilder(command).redirectErrorStream(true).start();

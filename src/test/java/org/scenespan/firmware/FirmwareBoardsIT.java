@@ -4,7 +4,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -21,22 +20,6 @@ class FirmwareBoardsIT {
 
   @TempDir Path folder;
 
-  /** As the README of the firmware says it. */
-  private Path compile(String compiler, String board, List<String> options)
-      throws IOException, InterruptedException {
-    Path program = folder.resolve(board + ".elf");
-    List<String> command = new ArrayList<>();
-    command.add(Needs.tool("boards", compiler).toString());
-    command.addAll(Firmware.rules());
-    command.addAll(List.of("-Os", "-ffunction-sections", "-fdata-sections", "-Wl,--gc-sections"));
-    command.add(Firmware.HOME.resolve("boards").resolve(board).resolve("board.cpp").toString());
-    command.add(Firmware.core().toString());
-    command.addAll(options);
-    command.addAll(List.of("-o", program.toString()));
-    Firmware.run(command);
-    return program;
-  }
-
   private static void requireRoom(String size, Path program, long flash, long ram)
       throws IOException, InterruptedException {
     String said = Firmware.run(List.of(Needs.tool("boards", size).toString(), program.toString()));
@@ -52,26 +35,12 @@ class FirmwareBoardsIT {
   /** A quarter of 32 KB of flash; of 2 KB of RAM half a kilobyte is left for the stack. */
   @Test
   void eightBits() throws Exception {
-    Path program = compile("avr-g++", "avr8", List.of("-mmcu=atmega328p", "-DF_CPU=16000000UL"));
-    requireRoom("avr-size", program, 8 * 1024, 2048 - 512);
+    requireRoom("avr-size", Firmware.eightBits(folder), 8 * 1024, 2048 - 512);
   }
 
   /** An eighth of 64 KB of flash; of 8 KB of RAM a quarter. */
   @Test
   void thirtyTwoBits() throws Exception {
-    Path memory = Firmware.HOME.resolve("boards").resolve("arm32").resolve("memory.ld");
-    Path program =
-        compile(
-            "arm-none-eabi-g++",
-            "arm32",
-            List.of(
-                "-mcpu=cortex-m3",
-                "-mthumb",
-                "-ffreestanding",
-                "-fno-threadsafe-statics",
-                "-nostdlib",
-                "-T" + memory,
-                "-lgcc"));
-    requireRoom("arm-none-eabi-size", program, 8 * 1024, 2 * 1024);
+    requireRoom("arm-none-eabi-size", Firmware.thirtyTwoBits(folder), 8 * 1024, 2 * 1024);
   }
 }

@@ -47,6 +47,11 @@ final class JournalTarget implements Target {
   }
 
   @Override
+  public Shape shape() {
+    return new JsonShape(true);
+  }
+
+  @Override
   public void feed(byte[] input) throws IOException {
     Files.write(directory.resolve(Journal.FILE_NAME), input);
     for (String line : new String(input, StandardCharsets.UTF_8).split("\n", -1)) {

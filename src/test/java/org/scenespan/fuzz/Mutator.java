@@ -8,7 +8,8 @@ import java.util.SplittableRandom;
 
 /**
  * Changes valid input a little, in ways that its readers have to expect: bits, the corner values of
- * numbers, cuts, repeats, pieces of another input, and words that mean something to the format.
+ * numbers, cuts, repeats, pieces of another input, words that mean something to the format, and
+ * what its {@link Shape} knows.
  */
 final class Mutator {
   /** Bigger inputs are no better tests, only slower ones. */
@@ -35,22 +36,30 @@ final class Mutator {
   private final SplittableRandom random;
   private final List<byte[]> seeds;
   private final List<String> words;
+  private final Shape shape;
 
   /**
    * @param seeds valid inputs
    * @param words that mean something to the format
+   * @param shape changes what has its form
    */
-  Mutator(long seed, List<byte[]> seeds, List<String> words) {
+  Mutator(long seed, List<byte[]> seeds, List<String> words, Shape shape) {
     this.random = new SplittableRandom(seed);
     this.seeds = seeds;
     this.words = words;
+    this.shape = shape;
   }
 
   byte[] next() {
     byte[] bytes = pick().clone();
     int changes = 1 + random.nextInt(1 + random.nextInt(8));
+    // Half of them keep to the form alone, and get deeper.
+    boolean formed = random.nextBoolean();
     for (int i = 0; i < changes; i++) {
-      bytes = changed(bytes);
+      bytes =
+          bytes.length > 0 && (formed || random.nextInt(4) == 0)
+              ? shape.changed(bytes, random, seeds)
+              : changed(bytes);
     }
     return bytes.length > MOST_BYTES ? Arrays.copyOf(bytes, MOST_BYTES) : bytes;
   }

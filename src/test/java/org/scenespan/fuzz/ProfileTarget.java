@@ -27,11 +27,7 @@ final class ProfileTarget implements Target {
 
   @Override
   public List<byte[]> seeds() {
-    try {
-      return List.of(Files.readAllBytes(Path.of("device-profiles", "reference-trigger.json")));
-    } catch (IOException e) {
-      throw new IllegalStateException(e);
-    }
+    return ShippedProfiles.names().stream().map(ShippedProfiles::text).toList();
   }
 
   @Override
@@ -49,6 +45,11 @@ final class ProfileTarget implements Target {
         "\\u0000",
         "\"kind\": \"line\"",
         "1e308");
+  }
+
+  @Override
+  public Shape shape() {
+    return new JsonShape(false);
   }
 
   @Override

@@ -8,6 +8,11 @@ interface Target extends AutoCloseable {
 
   List<String> words();
 
+  /** Half of the changes are made by it. */
+  default Shape shape() {
+    return Shape.NONE;
+  }
+
   /** Reads an input; throws only where the reader breaks its promise. */
   void feed(byte[] input) throws Exception;
 

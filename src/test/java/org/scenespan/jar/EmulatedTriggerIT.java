@@ -117,24 +117,26 @@ class EmulatedTriggerIT {
   }
 
   @Test
-  void aPulledCableIsToldAndOutlived() throws Exception {
+  void aPulledCableIsToldAndOutlivedUnderAnotherName() throws Exception {
     Path frames = Files.createDirectory(directory.resolve("frames"));
     Path link = directory.resolve("trigger");
     Program first = emulator(frames);
-    Files.createSymbolicLink(link, Path.of(port(first)));
-    try (Program bracket = bracket(link.toString(), frames)) {
-      bracket.await(line -> line.contains("\"type\":\"shot-commanded\""));
-      // The other program holds the device's end: with it the cable goes.
-      first.kill();
-      first.close();
-      bracket.await(line -> line.contains("\"type\":\"trigger-lost\""));
-      try (Program second = emulator(frames)) {
+    // Both are there at once, so that the second's port has another name.
+    try (Program second = emulator(frames)) {
+      Files.createSymbolicLink(link, Path.of(port(first)));
+      try (Program bracket = bracket(link.toString(), frames)) {
+        bracket.await(line -> line.contains("\"type\":\"shot-commanded\""));
+        // The other program holds the device's end: with it the cable goes.
+        first.kill();
+        bracket.await(line -> line.contains("\"type\":\"trigger-lost\""));
         Path again = directory.resolve("again");
         Files.createSymbolicLink(again, Path.of(port(second)));
         Files.move(again, link, StandardCopyOption.ATOMIC_MOVE);
         bracket.await(line -> line.contains("\"type\":\"trigger-greeted\""));
         assertEquals(0, bracket.exitCode(), bracket.errors());
       }
+    } finally {
+      first.close();
     }
   }
 

@@ -33,6 +33,11 @@ public final class Program implements AutoCloseable {
 
   /** Starts the packaged jar; skips where it is not built, unless the jar's tests must not skip. */
   public static Program start(Path directory, String... words) throws IOException {
+    return start(directory, List.of(), words);
+  }
+
+  /** Starts the packaged jar by way of another program, which becomes it. */
+  static Program start(Path directory, List<String> by, String... words) throws IOException {
     Path jar = Path.of(System.getProperty("scenespan.jar", "target/scenespan.jar"));
     if (!Files.isRegularFile(jar)) {
       List<String> mandatory =
@@ -43,7 +48,7 @@ public final class Program implements AutoCloseable {
       }
       abort(reason);
     }
-    List<String> command = new ArrayList<>();
+    List<String> command = new ArrayList<>(by);
     command.add(
         Path.of(System.getProperty("java.home"), "bin", "java").toString()
             + (File.separatorChar == '\\' ? ".exe" : ""));
@@ -88,6 +93,10 @@ public final class Program implements AutoCloseable {
     }
     assertTrue(process.waitFor(LONGEST_SECONDS, TimeUnit.SECONDS), "the program ends");
     return process.exitValue();
+  }
+
+  long pid() {
+    return process.pid();
   }
 
   /** All lines that were read so far. */

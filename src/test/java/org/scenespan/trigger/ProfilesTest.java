@@ -128,6 +128,14 @@ class ProfilesTest {
         errorOf(json));
   }
 
+  /** Found by fuzzing: a field's name went into the message with its line ends. */
+  @Test
+  void aFieldWithALineEndInItsNameIsSaidInOneLine() {
+    JsonNode json = ProfileTexts.with("/bau\r\n\u001b[2Jd", 1);
+    String message = errorOf(json);
+    assertTrue(message.startsWith("profile \"x.json\": bau???[2Jd is not a field;"), message);
+  }
+
   @Test
   void whatIsNoJsonIsSaidInOneLine() {
     String[] texts = {
