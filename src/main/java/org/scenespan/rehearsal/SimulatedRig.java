@@ -173,7 +173,7 @@ public final class SimulatedRig {
     if (command.get().waits() && camera.isExposing()) {
       return false;
     }
-    if (!parts[0].startsWith("*")) {
+    if (!isCommon(parts[0])) {
       path = header.subList(0, header.size() - 1);
     }
     String parameter = parts.length < 2 ? "" : parts[1].strip();
@@ -195,13 +195,18 @@ public final class SimulatedRig {
 
   /** The header's mnemonics from the root: as in SCPI, a line's last path stays in force. */
   private List<String> header(String text) {
-    if (text.startsWith("*")) {
-      return List.of(text);
+    if (isCommon(text)) {
+      return List.of(text.substring(text.indexOf('*')));
     }
     boolean fromRoot = text.startsWith(":");
     List<String> full = new ArrayList<>(fromRoot ? List.of() : path);
     full.addAll(Arrays.asList((fromRoot ? text.substring(1) : text).split(":", -1)));
     return full;
+  }
+
+  /** A common command leaves the path alone; a colon may stand before it as before any other. */
+  private static boolean isCommon(String header) {
+    return header.startsWith("*") || header.startsWith(":*");
   }
 
   private void perform(Command command) {
