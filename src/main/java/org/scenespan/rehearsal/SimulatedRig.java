@@ -18,7 +18,8 @@ import org.scenespan.light.Iso;
 import org.scenespan.light.Shutter;
 
 /**
- * The reference trigger's device side and the camera behind it, before a scene. It moves only when
+ * The reference trigger's device side, or a box that only releases, and the camera behind it, before
+ * a scene. It moves only when
  * called, and the caller says what time it is; times must not go back. Not for sharing between
  * threads.
  */
@@ -47,6 +48,7 @@ public final class SimulatedRig {
 
   private final SimulatedCamera camera;
   private final SpokenReplies spoken;
+  private final Optional<ReleaseBox> box;
   private final CommandLines lines = new CommandLines();
   private final ErrorQueue errors = new ErrorQueue();
   private final ArrayDeque<Unit> units = new ArrayDeque<>();
@@ -59,6 +61,7 @@ public final class SimulatedRig {
   public SimulatedRig(RigSettings settings, Scene scene, Path folder, Faults faults) {
     this.camera = new SimulatedCamera(settings, scene, folder, faults);
     this.spoken = new SpokenReplies(settings.replyTime(), settings.seed(), faults);
+    this.box = settings.own().map(own -> new ReleaseBox(camera));
   }
 
   /** Takes bytes from the controller, cut anyhow, after doing what was due before. */
@@ -67,8 +70,12 @@ public final class SimulatedRig {
     lines.receive(
         bytes,
         line -> {
-          accept(line);
-          obey(now);
+          if (box.isPresent()) {
+            box.get().obey(line.orElse("").strip(), now).ifPresent(it -> spoken.say(it, now));
+          } else {
+            accept(line);
+            obey(now);
+          }
         });
   }
 

@@ -156,7 +156,8 @@ final class RehearsedSession {
         ZoneOffset.ofHours(random.nextInt(-11, 12)),
         raw,
         random.nextBoolean() ? RigSettings.Placing.GROWING : RigSettings.Placing.RENAMED,
-        random.nextInt(4) == 0 ? random.nextInt(9_990, 10_000) : 1);
+        random.nextInt(4) == 0 ? random.nextInt(9_990, 10_000) : 1,
+        Optional.empty());
   }
 
   Path journal() {
