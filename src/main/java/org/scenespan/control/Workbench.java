@@ -16,7 +16,9 @@ import org.scenespan.folder.PreviewStore;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
 import org.scenespan.light.Ev;
+import org.scenespan.light.Stops;
 import org.scenespan.rehearsal.Faults;
+import org.scenespan.rehearsal.OwnExposure;
 import org.scenespan.rehearsal.RigSettings;
 import org.scenespan.rehearsal.Scene;
 import org.scenespan.rehearsal.SimulatedRig;
@@ -37,6 +39,10 @@ import org.scenespan.trigger.Profile;
  */
 record Workbench(
     Path directory, Journal journal, Profile profile, State state, Setup setup, Set<String> known) {
+  /** What a rehearsed camera brackets by itself. */
+  private static final int STEPS = 3;
+
+  private static final Stops OWN_STEP = new Stops(2);
 
   /** Lays out a new session: nothing has been decided yet, and the folder's old files are noted. */
   static Workbench fresh(Path directory, Profile profile, Setup setup) throws IOException {
@@ -67,10 +73,13 @@ record Workbench(
   }
 
   FolderScan scan(Duration quiet) {
-    boolean raw = setup.gear().raw();
+    Measure measure =
+        !setup.gear().raw()
+            ? Measure.JPEG
+            : setup.gear().jpegFirst() ? Measure.JPEG_THEN_RAW : Measure.RAW;
     return new FolderScan(
         new HotFolder(folder(), known, quiet),
-        new Pairing(raw ? Measure.RAW : Measure.JPEG, Pairing.WAIT),
+        new Pairing(measure, Pairing.WAIT),
         new FrameReader(),
         Optional.of(new PreviewStore(Sessions.previews(directory))));
   }
@@ -82,7 +91,16 @@ record Workbench(
         RigSettings.TYPICAL.withSeed(rehearsal.seed()).withRaw(setup.gear().raw());
     Files.createDirectories(folder());
     return new SimulatedRig(
-        settings, scene(rehearsal.scene(), rehearsal.sceneEv()), folder(), faults);
+        setup.gear().own().map(own -> settings.withOwn(played(own))).orElse(settings),
+        scene(rehearsal.scene(), rehearsal.sceneEv()),
+        folder(),
+        faults);
+  }
+
+  /** A camera that steps through a bracket of its own, or takes all of it at each release. */
+  private static OwnExposure played(Gear.Own own) {
+    int frames = own.framesPerRelease();
+    return OwnExposure.around(frames == 1 ? STEPS : frames, OWN_STEP, frames > 1);
   }
 
   /**

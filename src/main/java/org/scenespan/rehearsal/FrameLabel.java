@@ -43,7 +43,8 @@ record FrameLabel(Exposure exposure, Optional<Stops> compensation, OffsetDateTim
     return new TiffDirectory()
         .rationals(33434, exposure.shutter().nominalSeconds()) // ExposureTime
         .rationals(33437, exposure.aperture().nominalNumber()) // FNumber
-        .shorts(34850, compensation.isPresent() ? 3 : 1) // ExposureProgram: aperture priority, manual
+        .shorts(
+            34850, compensation.isPresent() ? 3 : 1) // ExposureProgram: aperture priority, manual
         .shorts(34855, (int) Math.min(65_535, Math.round(exposure.iso().nominalSpeed())))
         .shorts(34864, 2) // SensitivityType: recommended exposure index
         .undefined(36864, ascii("0232")) // ExifVersion

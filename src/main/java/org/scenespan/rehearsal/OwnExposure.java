@@ -7,17 +7,17 @@ import org.scenespan.light.Stops;
 /**
  * A camera on aperture priority with a meter of its own, which may bracket by itself.
  *
- * @param sequence exposure compensations that are gone through again and again, 1 to 9 of them
+ * @param sequence exposure compensations that are gone through again and again, 1 to 99 of them
  * @param burst whether one release takes the whole sequence, or else one frame of it
  */
 public record OwnExposure(List<Stops> sequence, boolean burst) {
-  private static final int MOST_FRAMES = 9;
+  private static final int MOST_FRAMES = 99;
 
   public OwnExposure {
     sequence = List.copyOf(sequence);
     if (!(sequence.size() >= 1 && sequence.size() <= MOST_FRAMES)) {
       throw new IllegalArgumentException(
-          "an own bracket's frames (" + sequence.size() + ") must be 1 to 9");
+          "an own bracket's frames (" + sequence.size() + ") must be 1 to 99");
     }
   }
 

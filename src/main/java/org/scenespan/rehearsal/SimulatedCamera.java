@@ -108,8 +108,7 @@ final class SimulatedCamera {
     Exposure taking = compensation.map(this::metered).orElse(exposure);
     long nanos = Math.round(taking.shutter().seconds() * 1e9);
     pending =
-        Optional.of(
-            new Pending(shot, taking, compensation, opens, opens.plusNanos(nanos), left));
+        Optional.of(new Pending(shot, taking, compensation, opens, opens.plusNanos(nanos), left));
   }
 
   private Stops nextOf(OwnExposure own) {
@@ -167,7 +166,8 @@ final class SimulatedCamera {
     Instant shown = shot.opens.plus(settings.cameraClock()).plus(faults.clockError(shot.opens));
     Faults.FrameFate fate = faults.onFrame(shot.shot, shot.closes);
     // A lost frame, too, takes a number and its part of the noise.
-    Frame frame = new Frame(shot.shot, ++taken, card.takeNumber(), shot.exposure, shot.compensation, shown);
+    Frame frame =
+        new Frame(shot.shot, ++taken, card.takeNumber(), shot.exposure, shot.compensation, shown);
     if (fate instanceof Faults.FrameFate.Lose) {
       return;
     }
@@ -222,9 +222,8 @@ final class SimulatedCamera {
 
     void begin() throws IOException {
       SensorFrame codes = sensor.expose(scene, frame.exposure, frame.sequence);
-      FrameLabel label = 
-          new FrameLabel(
-              frame.exposure, frame.compensation, frame.shown.atOffset(settings.zone()));
+      FrameLabel label =
+          new FrameLabel(frame.exposure, frame.compensation, frame.shown.atOffset(settings.zone()));
       byte[] whole = raw ? DngFile.encode(codes, label) : JpegFile.encode(codes, label);
       faults.onFile(frame.shot, whole);
       card.begin(path, whole);

@@ -18,10 +18,9 @@ import org.scenespan.light.Iso;
 import org.scenespan.light.Shutter;
 
 /**
- * The reference trigger's device side, or a box that only releases, and the camera behind it, before
- * a scene. It moves only when
- * called, and the caller says what time it is; times must not go back. Not for sharing between
- * threads.
+ * The reference trigger's device side, or a box that only releases, and the camera behind it,
+ * before a scene. It moves only when called, and the caller says what time it is; times must not go
+ * back. Not for sharing between threads.
  */
 public final class SimulatedRig {
   /** The shot's number where somebody presses the camera's own button. */

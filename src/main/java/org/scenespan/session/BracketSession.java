@@ -34,7 +34,7 @@ final class BracketSession {
     }
     new Rules(turn).take(input);
     if (!turn.state().isClosed()) {
-      Deadlines.next(turn.state()).ifPresent(due -> turn.perform(new Effect.WakeAt(due)));
+      Deadlines.next(turn.state(), now).ifPresent(due -> turn.perform(new Effect.WakeAt(due)));
     }
     return turn.end();
   }
@@ -151,7 +151,15 @@ final class BracketSession {
             new Event.FrameStray(reading.file(), "a file of this name was already dealt with"));
         return;
       }
-      Match match = Matching.match(reading.metadata(), state.shots(), state.clock(), turn.now());
+      Optional<Event.FrameAccepted> same = SamePress.of(reading, state.frames());
+      if (same.isPresent()) {
+        samePress(same.get(), reading);
+        return;
+      }
+      Match match =
+          isOwn()
+              ? OwnMatching.match(reading.metadata(), state, turn.now())
+              : Matching.match(reading.metadata(), state.shots(), state.clock(), turn.now());
       if (match instanceof Match.Stray stray) {
         turn.record(new Event.FrameStray(reading.file(), stray.reason()));
         return;
@@ -160,6 +168,27 @@ final class BracketSession {
       turn.record(Accounts.accepted(state.bracket(), found, reading));
       estimate();
       proceed();
+    }
+
+    /** Another file of a shutter press that has its frame is never a second frame. */
+    private void samePress(Event.FrameAccepted accepted, FrameReading reading) {
+      BracketSetup setup = turn.state().bracket();
+      if (setup.gear().raw() && SamePress.refines(reading, accepted.frame())) {
+        turn.record(Accounts.refined(setup, accepted, reading));
+        estimate();
+        proceed();
+      } else {
+        turn.record(
+            new Event.FrameStray(
+                reading.file(),
+                "it is of the same shutter press as "
+                    + accepted.frame().file()
+                    + ", which is measured already"));
+      }
+    }
+
+    private boolean isOwn() {
+      return turn.state().opened().gear().own().isPresent();
     }
 
     /** What the frames tell together; when resumed, too, since the last record may be missing. */
@@ -196,12 +225,13 @@ final class BracketSession {
       if (awaited.isPresent()
           && state.folderLostAt().isEmpty()
           && !turn.now().isBefore(Deadlines.frame(state, awaited.get()))) {
-        turn.record(new Event.ShotLost(awaited.get().number(), "no frame of it came in time"));
+        turn.record(
+            new Event.ShotLost(awaited.get().number(), OwnBracket.lostWords(state, awaited.get())));
       }
       Duration outage = state.bracket().patience().outage();
       boolean triggerOver = isOver(state.triggerLostAt(), outage);
       boolean folderOver = isOver(state.folderLostAt(), outage);
-      if ((triggerOver || folderOver) && finish()) {
+      if ((triggerOver || folderOver) && finish(true)) {
         return;
       }
       if (triggerOver) {
@@ -220,7 +250,7 @@ final class BracketSession {
     /** Goes on with the next shot if everything that it needs is there. */
     private void proceed() {
       State state = turn.state();
-      if (state.isClosed() || state.held() || finish()) {
+      if (state.isClosed() || state.held() || finish(false)) {
         return;
       }
       boolean meterDue = state.bracket().needsMeter() && state.metered().isEmpty();
@@ -251,29 +281,51 @@ final class BracketSession {
       return state.awaited().isPresent() || state.shots().stream().anyMatch(Shot::isAwaitingAnswer);
     }
 
-    /** Ends the session if the plan wants no more frames; that needs neither trigger nor folder. */
-    private boolean finish() {
+    /**
+     * Ends the session if the plan wants no more frames; that needs neither trigger nor folder. For
+     * raw files that are on their way it waits, unless it is to end at once.
+     *
+     * @return whether no more frames are wanted
+     */
+    private boolean finish(boolean atOnce) {
       State state = turn.state();
       if (state.frames().isEmpty() || isShooting()) {
         return false;
       }
-      if (state.bracket().plan().next(state.evidence(), state.overhead(), state.bracket().known())
-          instanceof Decision.Finish finish) {
-        close(Stopped.of(finish.ending()), finish.why());
-        return true;
+      Optional<Decision.Finish> end = isOwn() ? OwnBracket.end(state) : planned(state);
+      boolean waits = !atOnce && Deadlines.raw(state, turn.now()).isPresent();
+      if (end.isPresent() && !waits) {
+        close(Stopped.of(end.get().ending()), end.get().why());
       }
-      return false;
+      return end.isPresent();
     }
 
-    /** Whether a frame came in since a shot was decided on, be it a late one of an earlier shot. */
-    private boolean cameForward(Shot since) {
-      return turn.state().shots().stream()
-          .filter(shot -> shot.standing() == Shot.Standing.TAKEN)
-          .flatMap(shot -> shot.settledAt().stream())
-          .anyMatch(at -> at.isAfter(since.plannedAt()));
+    private static Optional<Decision.Finish> planned(State state) {
+      return state
+                  .bracket()
+                  .plan()
+                  .next(state.evidence(), state.overhead(), state.bracket().known())
+              instanceof Decision.Finish finish
+          ? Optional.of(finish)
+          : Optional.empty();
     }
 
     private void decide(Optional<Shot> last) {
+      State state = turn.state();
+      int attempt = Accounts.nextAttempt(state);
+      if (attempt > state.bracket().patience().retakes() + 1) {
+        giveUp(last.orElseThrow());
+      } else if (isOwn()) {
+        if (Deadlines.late(state, turn.now()).isEmpty()) {
+          turn.record(OwnBracket.planned(state, attempt));
+          command(turn.state().shot(state.shots().size() + 1));
+        }
+      } else {
+        decide(last, attempt);
+      }
+    }
+
+    private void decide(Optional<Shot> last, int attempt) {
       State state = turn.state();
       BracketSetup setup = state.bracket();
       Decision decision =
@@ -285,17 +337,12 @@ final class BracketSession {
         return;
       }
       Decision.Expose expose = (Decision.Expose) decision;
-      boolean failed = last.isPresent() && last.get().standing() != Shot.Standing.TAKEN;
-      int attempt = failed && !cameForward(last.get()) ? last.get().attempt() + 1 : 1;
-      if (attempt > setup.patience().retakes() + 1) {
-        giveUp(last.get());
-        return;
-      }
       boolean known = Matching.timesTellApart(state.clock(), setup.patience().frame());
       Exposure exposure =
           known && attempt <= Matching.ATTEMPTS_BY_CLOCK
               ? expose.exposure()
               : Retakes.distinct(expose.exposure(), state.shots(), setup.latitude());
+      boolean failed = last.isPresent() && last.get().standing() != Shot.Standing.TAKEN;
       String why =
           failed
               ? "Shot " + last.get().number() + " brought no frame; take it again. " + expose.why()
@@ -314,8 +361,9 @@ final class BracketSession {
     }
 
     private void command(Shot shot) {
-      turn.record(new Event.ShotCommanded(shot.number(), shot.attempt(), shot.exposure()));
-      turn.perform(new Effect.Release(shot.number(), shot.exposure()));
+      turn.record(new Event.ShotCommanded(shot.number(), shot.attempt(), shot.wanted()));
+      Exposure exposure = shot.wanted().orElse(turn.state().bracket().latitude().brightest());
+      turn.perform(new Effect.Release(shot.number(), exposure));
     }
 
     private void giveUp(Shot last) {
@@ -327,10 +375,15 @@ final class BracketSession {
       } else {
         close(
             Stopped.FRAMES_MISSING,
-            "No frame of the commanded exposure came after "
-                + tries
-                + "; check that the camera takes the trigger's settings and that its files reach"
-                + " the hot folder.");
+            isOwn()
+                ? "No frame that is a release's came after "
+                    + tries
+                    + "; check that the camera's files reach the hot folder, and leave its clock"
+                    + " alone."
+                : "No frame of the commanded exposure came after "
+                    + tries
+                    + "; check that the camera takes the trigger's settings and that its files reach"
+                    + " the hot folder.");
       }
     }
 
