@@ -217,7 +217,7 @@ final class BracketCommand implements Callable<Integer> {
             .map(shutter -> new Exposure(shutter, aperture, profile.cameraRange().lowestIso()));
     boolean own = gear.own().isPresent();
     if (own) {
-      CameraOptions.checkOwn(profile, start != null, iso != null, goal.intent());
+      camera.checkOwn(profile, start != null, iso != null, goal);
     }
     if (!own && first.isEmpty() && known.earlier().isEmpty() && profile.meter().isEmpty()) {
       throw new IllegalArgumentException(

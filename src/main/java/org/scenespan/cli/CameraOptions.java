@@ -1,6 +1,7 @@
 package org.scenespan.cli;
 
 import java.util.Optional;
+import org.scenespan.plan.BracketGoal;
 import org.scenespan.plan.Intent;
 import org.scenespan.session.Gear;
 import org.scenespan.trigger.Profile;
@@ -59,13 +60,22 @@ final class CameraOptions {
    *
    * @throws IllegalArgumentException if not
    */
-  static void checkOwn(Profile profile, boolean start, boolean iso, Intent intent) {
+  void checkOwn(Profile profile, boolean start, boolean iso, BracketGoal goal) {
+    Intent intent = goal.intent();
     String kept = "trigger \"" + profile.name() + "\" only releases and the camera keeps its own ";
     if (start) {
       throw new IllegalArgumentException(kept + "exposure: leave --start out");
     }
     if (iso) {
       throw new IllegalArgumentException(kept + "ISO, which each frame says: leave --iso out");
+    }
+    if (framesPerRelease != null && framesPerRelease > goal.maxFrames()) {
+      throw new IllegalArgumentException(
+          "--frames-per-release ("
+              + framesPerRelease
+              + ") must be at most --max-frames ("
+              + goal.maxFrames()
+              + ")");
     }
     if (intent.steps().isPresent()
         || intent.copies() > 1
