@@ -86,10 +86,13 @@ final class Telling implements Feed {
           frame.reachHighEv());
     } else if (event instanceof Event.FrameRefined refined) {
       line(
-          "   %s replaces the numbers of its JPEG: %s clipped (JPEG %s), %s below; reach %s to %s.",
+          "   %s replaces the numbers of its JPEG: %s clipped%s, %s below; reach %s to %s.",
           refined.frame().file(),
           percent(refined.clippedFraction()),
-          percent(accepted.getOrDefault(refined.replaces(), Share.NONE)),
+          // Of a session that was taken up again the JPEG may have been told by an earlier run.
+          accepted.containsKey(refined.replaces())
+              ? " (JPEG " + percent(accepted.get(refined.replaces())) + ")"
+              : "",
           percent(refined.belowFloorFraction()),
           refined.reachLowEv(),
           refined.reachHighEv());

@@ -61,6 +61,7 @@ class SimulationTest {
     "100753, a retake that was taken was taken again and again",
     "147188, by the old clock a resumed session gave a frame to an earlier shot",
     "240846, a frame whose time fitted two shots was given to the first",
+    "95296043, a session of an earlier state did not survive it",
     "5207, late frames that brought a session forward did not count",
   })
   void staysFixed(long seed, String was) throws IOException {
