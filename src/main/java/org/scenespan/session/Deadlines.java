@@ -28,7 +28,9 @@ final class Deadlines {
         state.shots().stream()
             .reduce((first, second) -> second)
             .filter(shot -> shot.standing() == Shot.Standing.REFUSED && mayShoot)
-            .map(Deadlines::afterRefusal);
+            .map(Deadlines::afterRefusal)
+            // Once it is over, something else is waited for: a raw file, or a late frame.
+            .filter(due -> due.isAfter(now));
     return Stream.of(
             frame,
             refusal,

@@ -68,6 +68,15 @@ class SimulationTest {
     assertTrue(RehearsedSession.plain(seed).run().contains("\"type\":\"report\""), was);
   }
 
+  /** The same of seeds that draw a camera's own exposure and raw files behind their JPEGs, too. */
+  @ParameterizedTest
+  @CsvSource({
+    "1784, an end that waited for a raw file was woken without end for a refusal that was over",
+  })
+  void staysFixedWithAnyCamera(long seed, String was) throws IOException {
+    assertTrue(new RehearsedSession(seed).run().contains("\"type\":\"report\""), was);
+  }
+
   /** The faults really strike, and yet most sessions end covered. */
   @Test
   void theSwarmBites() throws IOException {

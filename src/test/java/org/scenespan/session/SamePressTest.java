@@ -144,6 +144,18 @@ class SamePressTest {
     assertFalse(script.state().isClosed());
   }
 
+  /** A late frame ends it, the newest shot was refused, and a raw file is on its way. */
+  @Test
+  void isNotWokenForARefusalThatIsOver() {
+    Script script = afterFirstCommand();
+    script.at(10.3, new Input.ClockTicked());
+    script.at(10.5, new Input.ReleaseRefused(2, "busy"));
+    jpeg(script, 10.9, holding(script, 1, "A.DNG", 0.1), "A.JPG");
+    assertEquals(Script.time(11.5), script.wake());
+    assertEquals(List.of(), script.at(11.5, new Input.ClockTicked()));
+    assertEquals(Script.time(20.9), script.wake());
+  }
+
   @Test
   void isAskedToStopAtOnceInSpiteOfARawFileOnItsWay() {
     Script script = afterFirstCommand();
