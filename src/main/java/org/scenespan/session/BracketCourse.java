@@ -60,10 +60,7 @@ record BracketCourse(Turn turn) {
   }
 
   private static Optional<Decision.Finish> planned(State state) {
-    return state
-                .bracket()
-                .plan()
-                .next(state.evidence(), state.overhead(), state.bracket().known())
+    return state.bracket().plan().next(state.evidence(), state.overhead(), state.bracket().known())
             instanceof Decision.Finish finish
         ? Optional.of(finish)
         : Optional.empty();

@@ -45,8 +45,7 @@ final class BracketRules {
       answered(refused.shot(), new Event.ShotRefused(refused.shot(), refused.reason()));
     } else if (input instanceof Input.ReleaseUnconfirmed unconfirmed) {
       answered(
-          unconfirmed.shot(),
-          new Event.ShotUnconfirmed(unconfirmed.shot(), unconfirmed.reason()));
+          unconfirmed.shot(), new Event.ShotUnconfirmed(unconfirmed.shot(), unconfirmed.reason()));
     } else if (input instanceof Input.FrameMeasured measured) {
       frameMeasured(measured.reading());
     } else if (input instanceof Input.FrameUnreadable unreadable) {
@@ -171,8 +170,7 @@ final class BracketRules {
     if (!state.frames().isEmpty()) {
       turn.record(
           new Event.SpanEstimated(
-              SpanEstimate.of(
-                  state.bracket().goal(), state.bracket().noise(), state.evidence())));
+              SpanEstimate.of(state.bracket().goal(), state.bracket().noise(), state.evidence())));
     }
   }
 
@@ -209,9 +207,11 @@ final class BracketRules {
       return;
     }
     if (triggerOver) {
-      course.close(Stopped.TRIGGER_FAILED, "The trigger was gone for " + outage.toSeconds() + " s.");
+      course.close(
+          Stopped.TRIGGER_FAILED, "The trigger was gone for " + outage.toSeconds() + " s.");
     } else if (folderOver) {
-      course.close(Stopped.FRAMES_MISSING, "The hot folder was gone for " + outage.toSeconds() + " s.");
+      course.close(
+          Stopped.FRAMES_MISSING, "The hot folder was gone for " + outage.toSeconds() + " s.");
     } else {
       course.proceed();
     }

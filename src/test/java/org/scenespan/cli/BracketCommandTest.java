@@ -91,8 +91,7 @@ class BracketCommandTest {
     "ridge, 9, 0, covered, 9"
   })
   void bracketsWithACamerasOwnExposure(
-      String scene, int framesPerRelease, int code, String stopped, int frames)
-      throws IOException {
+      String scene, int framesPerRelease, int code, String stopped, int frames) throws IOException {
     Ran ran =
         bracket(
             "--trigger release-only --json --longest 4s --simulate "
