@@ -56,16 +56,16 @@ const RULES = {
   "meter-unread": (s, r) => note(s, r, `The meter could not be read: ${r.reason}`),
 
   "shot-planned": (s, r) =>
-    entry({ ...s, planned: { ...r, exposure: r.exposure } }, {
+    entry({ ...s, planned: { ...r, exposure: r.exposure ?? null } }, {
       seq: r.seq,
       at: r.at,
       shot: r.shot,
-      exposure: r.exposure,
+      exposure: r.exposure ?? null,
       text: r.reason,
     }),
   "shot-commanded": (s, r) => ({
     ...s,
-    underWay: { shot: r.shot, attempt: r.attempt, exposure: r.exposure, released: false },
+    underWay: { shot: r.shot, attempt: r.attempt, exposure: r.exposure ?? null, released: false },
   }),
   "shot-confirmed": (s, r) =>
     s.underWay?.shot === r.shot ? { ...s, underWay: { ...s.underWay, released: true } } : s,
@@ -94,12 +94,39 @@ const RULES = {
       late: r.late === true,
       preview: frame.preview ?? null,
       mask: frame.mask ?? null,
+      jpeg: null,
     };
     return {
       ...without(idle(s, r), "shot"),
       planned: s.planned?.shot === r.shot ? null : s.planned,
       frames: [...s.frames, row],
       last: row,
+    };
+  },
+  "frame-refined": (s, r) => {
+    const place = s.frames.findLastIndex((row) => row.file === r.replaces);
+    if (place < 0) return s;
+    const before = s.frames[place];
+    const { frame } = r;
+    const row = {
+      ...before,
+      file: frame.file,
+      clippedFraction: r.clippedFraction,
+      belowFloorFraction: r.belowFloorFraction,
+      reachLowEv: r.reachLowEv,
+      reachHighEv: r.reachHighEv,
+      preview: frame.preview ?? null,
+      mask: frame.mask ?? null,
+      jpeg: {
+        file: before.file,
+        clippedFraction: before.clippedFraction,
+        belowFloorFraction: before.belowFloorFraction,
+      },
+    };
+    return {
+      ...s,
+      frames: s.frames.map((each, i) => (i === place ? row : each)),
+      last: s.last === before ? row : s.last,
     };
   },
   "frame-stray": (s, r) =>

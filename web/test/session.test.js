@@ -54,6 +54,36 @@ test("the fold leaves earlier states as they were", () => {
   sample.reduce((state, record) => freeze(reduce(state, record)), freeze({ ...NOTHING }));
 });
 
+test("a raw file takes the place of its JPEG and is no frame more", () => {
+  const records = numbered(opened, accepted(1, "A.JPG"), accepted(2, "B.JPG"), [
+    "frame-refined",
+    {
+      shot: 1,
+      replaces: "A.JPG",
+      frame: { file: "A.DNG", ...exposure, preview: "a.png", mask: "am.png" },
+      reachLowEv: 8.1,
+      reachHighEv: 16.9,
+      clippedFraction: 0.25,
+      belowFloorFraction: 0.5,
+    },
+  ]);
+  const state = fold(records);
+  assert.deepEqual(state.frames.map(({ file }) => file), ["A.DNG", "B.JPG"]);
+  assert.deepEqual(state.frames.map(({ index }) => index), [1, 2]);
+  assert.equal(state.frames[0].clippedFraction, 0.25);
+  assert.deepEqual(state.frames[0].jpeg, { file: "A.JPG", clippedFraction: 0, belowFloorFraction: 0 });
+  assert.equal(state.last.file, "B.JPG", "the last frame is another");
+  assert.equal(state.strays, 0);
+  const last = fold(numbered(opened, accepted(1, "A.JPG"), ["frame-refined", { ...records[3] }]));
+  assert.equal(last.last.file, "A.DNG");
+});
+
+test("a raw file of a frame that is not known changes no frame", () => {
+  const state = fold(numbered(opened, accepted(1, "A.JPG")));
+  const after = reduce(state, { seq: 3, at: state.at, type: "frame-refined", replaces: "X.JPG", frame: {} });
+  assert.equal(after.frames, state.frames);
+});
+
 test("the phase follows the life of a shot", () => {
   const rows = [
     [opened, "starting"],

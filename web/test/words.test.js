@@ -6,6 +6,7 @@ import { coverCaption, coverOf } from "../views/cover.js";
 import { coverageCaption } from "../views/coverage.js";
 import { frameCaption } from "../views/frame.js";
 import { phaseWords } from "../views/head.js";
+import { shotWords } from "../views/log.js";
 import { nextWords } from "../views/next.js";
 import { progressWords } from "../views/progress.js";
 import { sample } from "./records.js";
@@ -84,6 +85,28 @@ test("the end is told with the frames and the time", () => {
   assert.equal(nextWords(open).large, "Open");
   assert.match(plain(nextWords(open).rest), /open below by 1\.5 stops/);
   assert.equal(phaseWords(open), "Ended with a part of the scene open");
+});
+
+test("a camera's own exposure is told as such until its frame says what it was", () => {
+  const opened = { seq: 1, at: "2026-11-25T07:00:00Z", type: "session-opened", kind: "bracket", goal: {} };
+  const planned = { seq: 2, at: opened.at, type: "shot-planned", shot: 1, attempt: 1, reason: "see what it brings", settles: "" };
+  const commanded = { seq: 3, at: opened.at, type: "shot-commanded", shot: 1, attempt: 1 };
+  const before = [opened, planned].reduce(reduce, NOTHING);
+  assert.equal(nextWords(before).heading, "Next release");
+  assert.match(nextWords(before).rest, /as the camera exposes/);
+  assert.equal(nextWords(before).why, "see what it brings");
+  assert.equal(shotWords(before.entries[0]), "Shot 1: as the camera exposes");
+  assert.equal(coverOf(before).rows.length, 0, "nothing is drawn of an exposure that is not known");
+  assert.equal(nextWords(reduce(before, commanded)).heading, "Released: shot 1");
+});
+
+test("a frame's caption sets raw against JPEG where both are there", () => {
+  const { last } = upTo(first("frame-accepted"));
+  const jpeg = { file: "SCN_0001.JPG", clippedFraction: 0.02, belowFloorFraction: 0.4 };
+  assert.match(
+    plain(frameCaption({ ...last, clippedFraction: 0.03, jpeg })),
+    /Clipped 3 % in the raw file, 2 % in its JPEG, below/,
+  );
 });
 
 test("a frame's caption tells what it lost", () => {

@@ -14,7 +14,7 @@ const FRAME_COLUMNS = [
   ["EV", (f) => format.evNumber(f.ev)],
   ["Reach from EV", (f) => format.evNumber(f.reachLowEv)],
   ["to EV", (f) => format.evNumber(f.reachHighEv)],
-  ["Clipped", (f) => format.share(f.clippedFraction)],
+  ["Clipped", clippedWords],
   ["Below floor", (f) => format.share(f.belowFloorFraction)],
 ];
 
@@ -23,6 +23,12 @@ const SCENE_COLUMNS = [
   ["to EV", (row) => format.evNumber(row.fromEv + 1, 0)],
   ["Share of the scene", (row) => format.share(row.share)],
 ];
+
+/** Of raw data, and behind it of the JPEG of the same press where both are there. */
+function clippedWords({ clippedFraction, jpeg }) {
+  const share = format.share(clippedFraction);
+  return jpeg ? `${share} (JPEG ${format.share(jpeg.clippedFraction)})` : share;
+}
 
 /** The chart's content as two tables: what each frame holds, and how the scene's light is spread. */
 export function fillTables(box, state, { histogram }) {

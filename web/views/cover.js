@@ -14,7 +14,7 @@ const GLYPH = { wide: 7.7, narrow: 7.1 };
 export function coverOf(state) {
   const { frames, planned, underWay, span, last } = state;
   const rows = rowsOf(frames);
-  const coming = planned ?? underWay;
+  const coming = [planned, underWay].find((shot) => shot?.exposure) ?? null;
   if (coming !== null) {
     rows.push({ coming, index: underWay === null ? "next" : "now", frames: [], parts: [expectedReach(coming, last)] });
   }

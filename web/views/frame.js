@@ -2,10 +2,17 @@ import { byId, set, show, write } from "../dom.js";
 import * as format from "../format.js";
 
 export function frameCaption(frame) {
+  const { jpeg } = frame;
+  // A JPEG is tone-mapped and clips before its raw file does.
+  const clipped =
+    jpeg === null || jpeg === undefined
+      ? format.share(frame.clippedFraction)
+      : `${format.share(frame.clippedFraction)} in the raw file, ` +
+        `${format.share(jpeg.clippedFraction)} in its JPEG`;
   const late = frame.late ? " It came late." : "";
   return (
     `Frame ${frame.index}, ${frame.file}: ${format.exposure(frame)}. ` +
-    `Clipped ${format.share(frame.clippedFraction)}, ` +
+    `Clipped ${clipped}, ` +
     `below the floor ${format.share(frame.belowFloorFraction)}.${late}`
   );
 }

@@ -10,10 +10,16 @@ function create() {
   return item;
 }
 
+/** What a shot is taken with; of a camera that keeps its own exposure its frame tells. */
+export function shotWords({ shot, exposure }) {
+  if (shot === null) return "";
+  return `Shot ${shot}: ${exposure === null ? "as the camera exposes" : format.exposure(exposure)}`;
+}
+
 function update(item, entry) {
   const [when, what, reason] = item.children;
   write(when, format.clock(entry.at));
-  const shot = entry.exposure ? `Shot ${entry.shot}: ${format.exposure(entry.exposure)}` : "";
+  const shot = shotWords(entry);
   write(what, shot);
   show(what, shot !== "");
   write(reason, entry.text ?? "");

@@ -7,6 +7,7 @@ export function nextWords(state) {
   const { planned, underWay, last, report } = state;
   if (report !== null) return resultWords(state);
   const exposure = planned?.exposure ?? underWay?.exposure ?? null;
+  if (exposure === null && (planned !== null || underWay !== null)) return ownWords(state);
   if (exposure === null) {
     const idle =
       phaseOf(state) === "unopened"
@@ -25,6 +26,19 @@ export function nextWords(state) {
     why: planned?.reason ?? "",
     settles: settlesWords(planned),
     left: leftWords(planned),
+  };
+}
+
+/** Of a camera that keeps its own exposure only the frame tells what it was. */
+function ownWords({ planned, underWay }) {
+  return {
+    heading: underWay === null ? "Next release" : `Released: shot ${underWay.shot}`,
+    large: "Own",
+    rest: "as the camera exposes by itself",
+    change: "",
+    why: planned?.reason ?? "",
+    settles: settlesWords(planned),
+    left: "",
   };
 }
 

@@ -40,7 +40,8 @@ import picocli.CommandLine.Spec;
     footer = {
       "  scenespan bracket --simulate ridge --json",
       "  scenespan bracket --trigger reference-trigger --port /dev/ttyUSB0 --folder frames"
-          + " --aperture f/11 --longest 1s --start 1/125"
+          + " --aperture f/11 --longest 1s --start 1/125",
+      "  scenespan bracket --trigger release-only --simulate window --frames-per-release 5"
     })
 final class BracketCommand implements Callable<Integer> {
   @Spec private CommandSpec spec;
@@ -48,6 +49,7 @@ final class BracketCommand implements Callable<Integer> {
   @Mixin private Output output;
   @Mixin private PageOption page;
   @Mixin private WishOptions wishes;
+  @Mixin private CameraOptions camera;
 
   @Option(
       names = "--trigger",
@@ -97,9 +99,6 @@ final class BracketCommand implements Callable<Integer> {
       names = "--real-time",
       description = "Let a simulated session take the time that a real one would.")
   private boolean realTime;
-
-  @Option(names = "--raw", description = "Expect raw files (DNG) and measure those.")
-  private boolean raw;
 
   @Option(
       names = "--start",
@@ -203,7 +202,7 @@ final class BracketCommand implements Callable<Integer> {
   @Override
   public Integer call() throws IOException, InterruptedException {
     Profile profile = profile();
-    Gear gear = gear();
+    Gear gear = gear(profile);
     PictureLimits picture =
         new PictureLimits(
             aperture,
@@ -216,7 +215,11 @@ final class BracketCommand implements Callable<Integer> {
     Optional<Exposure> first =
         Optional.ofNullable(start)
             .map(shutter -> new Exposure(shutter, aperture, profile.cameraRange().lowestIso()));
-    if (first.isEmpty() && known.earlier().isEmpty() && profile.meter().isEmpty()) {
+    boolean own = gear.own().isPresent();
+    if (own) {
+      camera.checkOwn(profile, start != null, iso != null, goal);
+    }
+    if (!own && first.isEmpty() && known.earlier().isEmpty() && profile.meter().isEmpty()) {
       throw new IllegalArgumentException(
           "trigger \"" + profile.name() + "\" has no meter; give the first shutter with --start");
     }
@@ -232,14 +235,7 @@ final class BracketCommand implements Callable<Integer> {
   /** The trigger's profile with what is set by hand, which also settles the aperture. */
   private Profile profile() {
     Profile loaded = places.profiles().load(trigger);
-    if (loaded.isReleaseOnly()) {
-      throw new IllegalArgumentException(
-          "trigger \""
-              + loaded.name()
-              + "\" only releases, so a bracket cannot choose its exposures; take a profile of"
-              + " another kind");
-    }
-    if (iso != null && !loaded.isIsoByHand()) {
+    if (iso != null && !loaded.isIsoByHand() && !loaded.isReleaseOnly()) {
       throw new IllegalArgumentException(
           "--iso is for a trigger that cannot set it; trigger \""
               + loaded.name()
@@ -251,7 +247,7 @@ final class BracketCommand implements Callable<Integer> {
     return loaded.byHand(Optional.ofNullable(iso), Optional.of(aperture));
   }
 
-  private Gear gear() {
+  private Gear gear(Profile profile) {
     if (simulate != null) {
       if (port != null) {
         throw new IllegalArgumentException("--simulate and --port contradict each other");
@@ -259,8 +255,8 @@ final class BracketCommand implements Callable<Integer> {
       String frames = folder == null ? Sessions.FRAMES : absolute(folder);
       // A file is named in full, so that the session can be resumed from anywhere.
       String scene = Scene.names().contains(simulate) ? simulate : absolute(Path.of(simulate));
-      return new Gear(
-          trigger, "", frames, raw, Optional.of(new Gear.Rehearsal(scene, sceneEv, seed)));
+      return camera.gear(
+          profile, trigger, "", frames, Optional.of(new Gear.Rehearsal(scene, sceneEv, seed)));
     }
     if (port == null || folder == null) {
       throw new IllegalArgumentException(
@@ -273,7 +269,7 @@ final class BracketCommand implements Callable<Integer> {
               + "\" does not exist or is no directory; create it, or name the"
               + " one that the camera's files reach");
     }
-    return new Gear(trigger, port, absolute(folder), raw, Optional.empty());
+    return camera.gear(profile, trigger, port, absolute(folder), Optional.empty());
   }
 
   private static String absolute(Path path) {

@@ -1,8 +1,10 @@
 package org.scenespan.cli;
 
 import java.io.PrintWriter;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import org.scenespan.control.Feed;
 import org.scenespan.light.Share;
 import org.scenespan.plan.guard.Finding;
@@ -18,6 +20,8 @@ final class Telling implements Feed {
   private final boolean json;
   private final boolean terminal;
   private double snr = 10;
+  private boolean own;
+  private final Map<String, Share> accepted = new HashMap<>();
   private boolean statusShown;
 
   /**
@@ -55,7 +59,10 @@ final class Telling implements Feed {
     } else if (event instanceof Event.MeterUnread unread) {
       line("ALARM: the meter could not be read: %s.", trimmed(unread.reason()));
     } else if (event instanceof Event.ShotPlanned planned) {
-      line("Shot %d: %s (%s).", planned.shot(), planned.exposure(), planned.exposure().ev());
+      line(
+          "Shot %d: %s.",
+          planned.shot(),
+          planned.exposure().map(it -> it + " (" + it.ev() + ")").orElse("as the camera exposes"));
       line("   %s", planned.reason());
     } else if (event instanceof Event.ShotCommanded commanded) {
       status("Shot %d: exposing and waiting for its frame ...", commanded.shot());
@@ -68,14 +75,28 @@ final class Telling implements Feed {
     } else if (event instanceof Event.ShotLost lost) {
       line("ALARM: shot %d is lost: %s.", lost.shot(), trimmed(lost.reason()));
     } else if (event instanceof Event.FrameAccepted frame) {
+      accepted.put(frame.frame().file(), frame.clippedFraction());
       line(
-          "   %s: %s clipped, %s below signal-to-noise %.0f; reach %s to %s.",
+          "   %s: %s%s clipped, %s below signal-to-noise %.0f; reach %s to %s.",
           frame.frame().file(),
+          own ? frame.exposure() + " (" + frame.exposure().ev() + "), " : "",
           percent(frame.clippedFraction()),
           percent(frame.belowFloorFraction()),
           snr,
           frame.reachLowEv(),
           frame.reachHighEv());
+    } else if (event instanceof Event.FrameRefined refined) {
+      line(
+          "   %s replaces the numbers of its JPEG: %s clipped%s, %s below; reach %s to %s.",
+          refined.frame().file(),
+          percent(refined.clippedFraction()),
+          // Of a session that was taken up again the JPEG may have been told by an earlier run.
+          accepted.containsKey(refined.replaces())
+              ? " (JPEG " + percent(accepted.get(refined.replaces())) + ")"
+              : "",
+          percent(refined.belowFloorFraction()),
+          refined.reachLowEv(),
+          refined.reachHighEv());
     } else if (event instanceof Event.FrameStray stray) {
       line("   %s is left alone: %s.", stray.file(), trimmed(stray.reason()));
     } else if (event instanceof Event.FrameSkipped skipped) {
@@ -124,6 +145,7 @@ final class Telling implements Feed {
     String within = "";
     if (setup instanceof BracketSetup bracket) {
       snr = bracket.goal().snr();
+      own = bracket.gear().own().isPresent();
       within = ", within " + bracket.latitude();
     }
     line("Session %s, %s%s.", setup.session(), setup.gear().source(), within);

@@ -159,7 +159,11 @@ public final class FireTest {
 
   private Shot fire(TriggerEdge edge, int number, Exposure exposure, boolean frames)
       throws InterruptedException {
-    Duration time = Duration.ofNanos(Math.round(exposure.shutter().seconds() * 1e9));
+    // A trigger that only releases answers when it has pressed.
+    Duration time =
+        profile.isReleaseOnly()
+            ? Duration.ZERO
+            : Duration.ofNanos(Math.round(exposure.shutter().seconds() * 1e9));
     edge.perform(new Order.Fire(number, exposure));
     Optional<Stamped> answer = await(FireTest::isAnswer, ANSWER_LIMIT.plus(time));
     if (answer.isEmpty() || !(answer.get().input() instanceof Input.ReleaseConfirmed confirmed)) {

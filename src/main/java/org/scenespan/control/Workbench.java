@@ -17,7 +17,9 @@ import org.scenespan.folder.ReferenceDesk;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
 import org.scenespan.light.Ev;
+import org.scenespan.light.Stops;
 import org.scenespan.rehearsal.Faults;
+import org.scenespan.rehearsal.OwnExposure;
 import org.scenespan.rehearsal.RigSettings;
 import org.scenespan.rehearsal.Scene;
 import org.scenespan.rehearsal.SimulatedRig;
@@ -46,6 +48,10 @@ record Workbench(
     Setup setup,
     Set<String> known,
     ReferenceDesk desk) {
+  /** What a rehearsed camera brackets by itself. */
+  private static final int STEPS = 3;
+
+  private static final Stops OWN_STEP = new Stops(2);
 
   /** Lays out a new session: nothing has been decided yet, and the folder's old files are noted. */
   static Workbench fresh(Path directory, Optional<Profile> profile, Setup setup)
@@ -91,10 +97,13 @@ record Workbench(
   }
 
   FolderScan scan(Duration quiet) {
-    boolean raw = setup.gear().raw();
+    Measure measure =
+        !setup.gear().raw()
+            ? Measure.JPEG
+            : setup.gear().jpegFirst() ? Measure.JPEG_THEN_RAW : Measure.RAW;
     return new FolderScan(
         new HotFolder(folder(), known, quiet),
-        new Pairing(raw ? Measure.RAW : Measure.JPEG, Pairing.WAIT),
+        new Pairing(measure, Pairing.WAIT),
         new FrameReader(),
         Optional.of(new PreviewStore(Sessions.previews(directory))),
         setup instanceof TetherSetup ? Optional.of(desk) : Optional.empty());
@@ -107,7 +116,16 @@ record Workbench(
         RigSettings.TYPICAL.withSeed(rehearsal.seed()).withRaw(setup.gear().raw());
     Files.createDirectories(folder());
     return new SimulatedRig(
-        settings, scene(rehearsal.scene(), rehearsal.sceneEv()), folder(), faults);
+        setup.gear().own().map(own -> settings.withOwn(played(own))).orElse(settings),
+        scene(rehearsal.scene(), rehearsal.sceneEv()),
+        folder(),
+        faults);
+  }
+
+  /** A camera that steps through a bracket of its own, or takes all of it at each release. */
+  private static OwnExposure played(Gear.Own own) {
+    int frames = own.framesPerRelease();
+    return OwnExposure.around(frames == 1 ? STEPS : frames, OWN_STEP, frames > 1);
   }
 
   /**

@@ -39,6 +39,10 @@ public record FrameMeasure(
       throw new IllegalArgumentException(
           "a frame's size (" + width + " x " + height + ", " + pixels + " pixels) must be above 0");
     }
+    if (!(clipped.isWithin(pixels) && crushed.isWithin(pixels))) {
+      throw new IllegalArgumentException(
+          "clipped or crushed pixels (" + clipped + ", " + crushed + ") are more than " + pixels);
+    }
     if (!(sharpness >= 0)) {
       throw new IllegalArgumentException("sharpness (" + sharpness + ") must be 0 or more");
     }

@@ -17,4 +17,9 @@ public record PixelCounts(long red, long green, long blue, long combined) {
           "counts of pixels (" + red + ", " + green + ", " + blue + ", " + combined + ") below 0");
     }
   }
+
+  /** Whether no count is above that of all pixels. */
+  boolean isWithin(long pixels) {
+    return red <= pixels && green <= pixels && blue <= pixels && combined <= pixels;
+  }
 }

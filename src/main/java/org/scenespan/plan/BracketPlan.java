@@ -77,12 +77,12 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
     return noise.width(goal.snr(), latitude.darkest().iso());
   }
 
-  private Stops width() {
+  Stops width() {
     return widthFor(goal, latitude, noise);
   }
 
   /** The step between neighbouring frames: the photographer's, or the largest that joins. */
-  private Stops step() {
+  Stops step() {
     return goal.intent().steps().orElse(width().minus(goal.overlap()));
   }
 

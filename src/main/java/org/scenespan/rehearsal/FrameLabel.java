@@ -4,15 +4,22 @@ import java.nio.charset.StandardCharsets;
 import java.time.OffsetDateTime;
 import java.time.format.DateTimeFormatter;
 import java.util.Locale;
+import java.util.Optional;
 import org.scenespan.light.Exposure;
+import org.scenespan.light.Stops;
 
 /**
  * What the camera writes into a file of how it was taken, as Exif 2.32 (CIPA DC-008).
  *
  * @param exposure the settings
+ * @param compensation the exposure compensation of a camera on aperture priority; absent on manual
  * @param capturedAt the camera's own clock when the shutter opened
  */
-record FrameLabel(Exposure exposure, OffsetDateTime capturedAt) {
+record FrameLabel(Exposure exposure, Optional<Stops> compensation, OffsetDateTime capturedAt) {
+  FrameLabel(Exposure exposure, OffsetDateTime capturedAt) {
+    this(exposure, Optional.empty(), capturedAt);
+  }
+
   static final String MAKE = "Scenespan";
   static final String MODEL = "Simulated camera";
   private static final int EXIF_POINTER = 34665;
@@ -36,7 +43,8 @@ record FrameLabel(Exposure exposure, OffsetDateTime capturedAt) {
     return new TiffDirectory()
         .rationals(33434, exposure.shutter().nominalSeconds()) // ExposureTime
         .rationals(33437, exposure.aperture().nominalNumber()) // FNumber
-        .shorts(34850, 1) // ExposureProgram: manual
+        .shorts(
+            34850, compensation.isPresent() ? 3 : 1) // ExposureProgram: aperture priority, manual
         .shorts(34855, (int) Math.min(65_535, Math.round(exposure.iso().nominalSpeed())))
         .shorts(34864, 2) // SensitivityType: recommended exposure index
         .undefined(36864, ascii("0232")) // ExifVersion
@@ -47,7 +55,7 @@ record FrameLabel(Exposure exposure, OffsetDateTime capturedAt) {
         .undefined(37121, new byte[] {1, 2, 3, 0}) // ComponentsConfiguration: Y, Cb, Cr
         .signedRationals(37377, exposure.shutter().tv()) // ShutterSpeedValue
         .rationals(37378, exposure.aperture().av()) // ApertureValue
-        .signedRationals(37380, 0) // ExposureBiasValue
+        .signedRationals(37380, compensation.map(Stops::value).orElse(0.0)) // ExposureBiasValue
         .shorts(37383, 2) // MeteringMode: centre-weighted
         .text(37520, thousandths) // SubSecTime
         .text(37521, thousandths) // SubSecTimeOriginal
@@ -55,7 +63,7 @@ record FrameLabel(Exposure exposure, OffsetDateTime capturedAt) {
         .shorts(40961, 1) // ColorSpace: sRGB
         .longs(40962, width) // PixelXDimension
         .longs(40963, height) // PixelYDimension
-        .shorts(41986, 1); // ExposureMode: manual
+        .shorts(41986, compensation.isPresent() ? 2 : 1); // ExposureMode: automatic bracket, manual
   }
 
   private static byte[] ascii(String text) {

@@ -2,6 +2,7 @@ package org.scenespan.rehearsal;
 
 import java.time.Duration;
 import java.time.ZoneOffset;
+import java.util.Optional;
 import org.scenespan.frame.NoiseModel;
 
 /**
@@ -18,6 +19,8 @@ import org.scenespan.frame.NoiseModel;
  * @param raw whether a DNG is written beside each JPEG
  * @param placing how a file comes into the folder
  * @param firstNumber of the first file, 1 to 9999
+ * @param own how the camera chooses its exposure by itself, behind a trigger that only releases;
+ *     absent where the trigger sets it
  */
 public record RigSettings(
     NoiseModel noise,
@@ -30,7 +33,8 @@ public record RigSettings(
     ZoneOffset zone,
     boolean raw,
     Placing placing,
-    int firstNumber) {
+    int firstNumber,
+    Optional<OwnExposure> own) {
   /** How a camera's file comes into a folder. */
   public enum Placing {
     /** Under its own name, half of it first. */
@@ -54,7 +58,8 @@ public record RigSettings(
           ZoneOffset.UTC,
           false,
           Placing.GROWING,
-          1);
+          1,
+          Optional.empty());
 
   public RigSettings {
     check("shutter lag", shutterLag);
@@ -84,7 +89,8 @@ public record RigSettings(
         zone,
         raw,
         placing,
-        firstNumber);
+        firstNumber,
+        own);
   }
 
   public RigSettings withRaw(boolean other) {
@@ -99,7 +105,8 @@ public record RigSettings(
         zone,
         other,
         placing,
-        firstNumber);
+        firstNumber,
+        own);
   }
 
   public RigSettings withPlacing(Placing other) {
@@ -114,7 +121,8 @@ public record RigSettings(
         zone,
         raw,
         other,
-        firstNumber);
+        firstNumber,
+        own);
   }
 
   public RigSettings withFirstNumber(int other) {
@@ -129,7 +137,8 @@ public record RigSettings(
         zone,
         raw,
         placing,
-        other);
+        other,
+        own);
   }
 
   /**
@@ -148,6 +157,24 @@ public record RigSettings(
         offset,
         raw,
         placing,
-        firstNumber);
+        firstNumber,
+        own);
+  }
+
+  /** A camera behind a trigger that only releases. */
+  public RigSettings withOwn(OwnExposure other) {
+    return new RigSettings(
+        noise,
+        seed,
+        shutterLag,
+        replyTime,
+        jpegTime,
+        rawTime,
+        cameraClock,
+        zone,
+        raw,
+        placing,
+        firstNumber,
+        Optional.of(other));
   }
 }

@@ -11,13 +11,32 @@ import org.scenespan.light.Aperture;
 import org.scenespan.light.Exposure;
 import org.scenespan.light.Iso;
 import org.scenespan.light.Shutter;
+import org.scenespan.light.Stops;
 
 /** The camera: one exposure at a time, and the files of earlier ones on their way to the folder. */
 final class SimulatedCamera {
   static final Exposure AT_RESET =
       new Exposure(Shutter.ofNominal(1.0 / 125), Aperture.ofNominal(8), Iso.ofNominal(100));
 
-  private record Pending(int shot, Exposure exposure, Instant opens, Instant closes) {}
+  /** 1/8192 s and 32 s. */
+  private static final int SHORTEST_THIRD = -39;
+
+  private static final int LONGEST_THIRD = 15;
+
+  /** From one frame of the camera's own bracket to the next. */
+  private static final Duration BETWEEN = Duration.ofMillis(150);
+
+  /**
+   * @param compensation the camera's own, where it chooses its exposure by itself
+   * @param left how many frames of its own follow from the same release
+   */
+  private record Pending(
+      int shot,
+      Exposure exposure,
+      Optional<Stops> compensation,
+      Instant opens,
+      Instant closes,
+      int left) {}
 
   /** Something to do to a file, at a time. */
   private record Writing(Instant due, long order, Act act) {}
@@ -27,7 +46,13 @@ final class SimulatedCamera {
   }
 
   /** A frame that is taken but not yet whole on the card. */
-  private record Frame(int shot, int sequence, int number, Exposure exposure, Instant shown) {}
+  private record Frame(
+      int shot,
+      int sequence,
+      int number,
+      Exposure exposure,
+      Optional<Stops> compensation,
+      Instant shown) {}
 
   private final RigSettings settings;
   private final Scene scene;
@@ -40,6 +65,7 @@ final class SimulatedCamera {
   private Optional<Pending> pending = Optional.empty();
   private int lastShot;
   private int taken;
+  private int ownStep;
   private long order;
 
   SimulatedCamera(RigSettings settings, Scene scene, Path folder, Faults faults) {
@@ -71,11 +97,30 @@ final class SimulatedCamera {
     return lastShot;
   }
 
-  /** Starts an exposure with the present settings. */
+  /** Starts an exposure with the present settings, or with the camera's own. */
   void release(int shot, Instant now) {
-    Instant opens = now.plus(settings.shutterLag());
-    long nanos = Math.round(exposure.shutter().seconds() * 1e9);
-    pending = Optional.of(new Pending(shot, exposure, opens, opens.plusNanos(nanos)));
+    int frames = settings.own().map(OwnExposure::framesPerRelease).orElse(1);
+    expose(shot, now.plus(settings.shutterLag()), frames - 1);
+  }
+
+  private void expose(int shot, Instant opens, int left) {
+    Optional<Stops> compensation = settings.own().map(this::nextOf);
+    Exposure taking = compensation.map(this::metered).orElse(exposure);
+    long nanos = Math.round(taking.shutter().seconds() * 1e9);
+    pending =
+        Optional.of(new Pending(shot, taking, compensation, opens, opens.plusNanos(nanos), left));
+  }
+
+  private Stops nextOf(OwnExposure own) {
+    return own.sequence().get(ownStep++ % own.sequence().size());
+  }
+
+  /** Aperture priority: the shutter by the meter, to a third of a stop, as far as there are any. */
+  private Exposure metered(Stops compensation) {
+    double tv = scene.ev().minus(compensation).value() - AT_RESET.aperture().av();
+    int third = (int) Math.round(-3 * tv);
+    return AT_RESET.withShutter(
+        Shutter.ofThird(Math.max(SHORTEST_THIRD, Math.min(LONGEST_THIRD, third))));
   }
 
   /** The next files are numbered from here on; what was on its way to the old card never comes. */
@@ -107,6 +152,9 @@ final class SimulatedCamera {
       if (ending.get().shot != SimulatedRig.BY_HAND) {
         lastShot = ending.get().shot;
       }
+      if (ending.get().left > 0) {
+        expose(ending.get().shot, ending.get().closes.plus(BETWEEN), ending.get().left - 1);
+      }
       close(ending.get());
     } else if (next != null) {
       writings.remove();
@@ -118,7 +166,8 @@ final class SimulatedCamera {
     Instant shown = shot.opens.plus(settings.cameraClock()).plus(faults.clockError(shot.opens));
     Faults.FrameFate fate = faults.onFrame(shot.shot, shot.closes);
     // A lost frame, too, takes a number and its part of the noise.
-    Frame frame = new Frame(shot.shot, ++taken, card.takeNumber(), shot.exposure, shown);
+    Frame frame =
+        new Frame(shot.shot, ++taken, card.takeNumber(), shot.exposure, shot.compensation, shown);
     if (fate instanceof Faults.FrameFate.Lose) {
       return;
     }
@@ -173,7 +222,8 @@ final class SimulatedCamera {
 
     void begin() throws IOException {
       SensorFrame codes = sensor.expose(scene, frame.exposure, frame.sequence);
-      FrameLabel label = new FrameLabel(frame.exposure, frame.shown.atOffset(settings.zone()));
+      FrameLabel label =
+          new FrameLabel(frame.exposure, frame.compensation, frame.shown.atOffset(settings.zone()));
       byte[] whole = raw ? DngFile.encode(codes, label) : JpegFile.encode(codes, label);
       faults.onFile(frame.shot, whole);
       card.begin(path, whole);

@@ -18,9 +18,9 @@ import org.scenespan.light.Iso;
 import org.scenespan.light.Shutter;
 
 /**
- * The reference trigger's device side and the camera behind it, before a scene. It moves only when
- * called, and the caller says what time it is; times must not go back. Not for sharing between
- * threads.
+ * The reference trigger's device side, or a box that only releases, and the camera behind it,
+ * before a scene. It moves only when called, and the caller says what time it is; times must not go
+ * back. Not for sharing between threads.
  */
 public final class SimulatedRig {
   /** The shot's number where somebody presses the camera's own button. */
@@ -47,6 +47,7 @@ public final class SimulatedRig {
 
   private final SimulatedCamera camera;
   private final SpokenReplies spoken;
+  private final Optional<ReleaseBox> box;
   private final CommandLines lines = new CommandLines();
   private final ErrorQueue errors = new ErrorQueue();
   private final ArrayDeque<Unit> units = new ArrayDeque<>();
@@ -59,6 +60,7 @@ public final class SimulatedRig {
   public SimulatedRig(RigSettings settings, Scene scene, Path folder, Faults faults) {
     this.camera = new SimulatedCamera(settings, scene, folder, faults);
     this.spoken = new SpokenReplies(settings.replyTime(), settings.seed(), faults);
+    this.box = settings.own().map(own -> new ReleaseBox(camera));
   }
 
   /** Takes bytes from the controller, cut anyhow, after doing what was due before. */
@@ -67,8 +69,12 @@ public final class SimulatedRig {
     lines.receive(
         bytes,
         line -> {
-          accept(line);
-          obey(now);
+          if (box.isPresent()) {
+            box.get().obey(line.orElse("").strip(), now).ifPresent(it -> spoken.say(it, now));
+          } else {
+            accept(line);
+            obey(now);
+          }
         });
   }
 
@@ -173,7 +179,7 @@ public final class SimulatedRig {
     if (command.get().waits() && camera.isExposing()) {
       return false;
     }
-    if (!parts[0].startsWith("*")) {
+    if (!isCommon(parts[0])) {
       path = header.subList(0, header.size() - 1);
     }
     String parameter = parts.length < 2 ? "" : parts[1].strip();
@@ -195,13 +201,18 @@ public final class SimulatedRig {
 
   /** The header's mnemonics from the root: as in SCPI, a line's last path stays in force. */
   private List<String> header(String text) {
-    if (text.startsWith("*")) {
-      return List.of(text);
+    if (isCommon(text)) {
+      return List.of(text.substring(text.indexOf('*')));
     }
     boolean fromRoot = text.startsWith(":");
     List<String> full = new ArrayList<>(fromRoot ? List.of() : path);
     full.addAll(Arrays.asList((fromRoot ? text.substring(1) : text).split(":", -1)));
     return full;
+  }
+
+  /** A common command leaves the path alone; a colon may stand before it as before any other. */
+  private static boolean isCommon(String header) {
+    return header.startsWith("*") || header.startsWith(":*");
   }
 
   private void perform(Command command) {

@@ -22,13 +22,7 @@ final class Accounts {
 
   static Event.FrameAccepted accepted(BracketSetup setup, Match.Found found, FrameReading frame) {
     Shot shot = found.shot();
-    // Metadata shows rounded names; where they agree with the command, the command is exact.
-    Exposure exposure =
-        frame
-            .metadata()
-            .exposure()
-            .filter(taken -> !taken.isSameSetting(shot.exposure()))
-            .orElse(shot.exposure());
+    Exposure exposure = exposure(setup, shot, frame);
     Evidence evidence = Evidence.of(exposure, frame.measure());
     Reach reach = evidence.reach(setup.noise(), setup.goal().snr());
     return new Event.FrameAccepted(
@@ -42,6 +36,50 @@ final class Accounts {
         frame.measure().clippedShare(),
         evidence.belowReach(setup.noise(), setup.goal().snr()),
         found.clock());
+  }
+
+  private static Exposure exposure(BracketSetup setup, Shot shot, FrameReading frame) {
+    if (shot.wanted().isEmpty()) {
+      return OwnMatching.exposure(frame.metadata(), setup.picture().aperture()).orElseThrow();
+    }
+    // Metadata shows rounded names; where they agree with the command, the command is exact.
+    return frame
+        .metadata()
+        .exposure()
+        .filter(taken -> !taken.isSameSetting(shot.exposure()))
+        .orElse(shot.exposure());
+  }
+
+  /** The raw file's numbers in the place of the JPEG's; both were taken with the same exposure. */
+  static Event.FrameRefined refined(
+      BracketSetup setup, Event.FrameAccepted accepted, FrameReading frame) {
+    Evidence evidence = Evidence.of(accepted.exposure(), frame.measure());
+    Reach reach = evidence.reach(setup.noise(), setup.goal().snr());
+    return new Event.FrameRefined(
+        accepted.shot(),
+        accepted.frame().file(),
+        frame.withCompanion(Optional.of(accepted.frame().file())),
+        reach.low(),
+        reach.high(),
+        frame.measure().clippedShare(),
+        evidence.belowReach(setup.noise(), setup.goal().snr()));
+  }
+
+  /** The number of the next try at a picture: 1 unless the last shot brought nothing. */
+  static int nextAttempt(State state) {
+    if (state.shots().isEmpty()) {
+      return 1;
+    }
+    Shot last = state.shots().get(state.shots().size() - 1);
+    boolean failed = last.standing() != Shot.Standing.TAKEN && !cameForward(state, last);
+    return failed ? last.attempt() + 1 : 1;
+  }
+
+  /** Whether a frame came in since a shot was decided on, be it a late one of an earlier shot. */
+  private static boolean cameForward(State state, Shot since) {
+    return state.shots().stream()
+        .flatMap(shot -> shot.framedAt().stream())
+        .anyMatch(at -> at.isAfter(since.plannedAt()));
   }
 
   /** Exposures and overheads to come, to a tenth of a second. */

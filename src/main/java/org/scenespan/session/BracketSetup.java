@@ -46,7 +46,7 @@ public record BracketSetup(
 
   /** Whether the first exposure hangs on the trigger's meter. */
   boolean needsMeter() {
-    return start.isEmpty() && known.earlier().isEmpty();
+    return start.isEmpty() && known.earlier().isEmpty() && gear.own().isEmpty();
   }
 
   public Latitude latitude() {

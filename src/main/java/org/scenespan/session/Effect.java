@@ -13,7 +13,11 @@ public sealed interface Effect {
   /** Ask the trigger for the meter's reading. */
   record ReadMeter() implements Effect {}
 
-  /** Set the exposure and release. */
+  /**
+   * Set the exposure and release.
+   *
+   * @param exposure what to set, or where the camera keeps its own, the brightest that it may take
+   */
   record Release(int shot, Exposure exposure) implements Effect {}
 
   /** Send {@link Input.ClockTicked} at this instant; replaces an earlier wish. */

@@ -79,6 +79,7 @@ public sealed interface Event {
   /**
    * A shot is decided on, and why, in words for the photographer.
    *
+   * @param exposure what is to be set; absent where the camera keeps its own
    * @param settles what its frame is expected to settle
    * @param framesLeft how many frames are expected from this one on, itself included
    * @param secondsLeft how long they take, once a frame's overhead has been measured
@@ -86,7 +87,7 @@ public sealed interface Event {
   record ShotPlanned(
       int shot,
       int attempt,
-      Exposure exposure,
+      Optional<Exposure> exposure,
       String reason,
       String settles,
       int framesLeft,
@@ -96,6 +97,18 @@ public sealed interface Event {
     public ShotPlanned {
       settles = settles == null ? "" : settles;
       secondsLeft = secondsLeft == null ? Optional.empty() : secondsLeft;
+      exposure = exposure == null ? Optional.empty() : exposure;
+    }
+
+    public ShotPlanned(
+        int shot,
+        int attempt,
+        Exposure exposure,
+        String reason,
+        String settles,
+        int framesLeft,
+        Optional<Double> secondsLeft) {
+      this(shot, attempt, Optional.of(exposure), reason, settles, framesLeft, secondsLeft);
     }
 
     @Override
@@ -105,7 +118,15 @@ public sealed interface Event {
   }
 
   /** Written before a byte of the command leaves. */
-  record ShotCommanded(int shot, int attempt, Exposure exposure) implements Event {
+  record ShotCommanded(int shot, int attempt, Optional<Exposure> exposure) implements Event {
+    public ShotCommanded {
+      exposure = exposure == null ? Optional.empty() : exposure;
+    }
+
+    public ShotCommanded(int shot, int attempt, Exposure exposure) {
+      this(shot, attempt, Optional.of(exposure));
+    }
+
     @Override
     public State applyTo(State state, Instant at) {
       return state.withShot(state.shot(shot).commanded(at));
@@ -130,7 +151,8 @@ public sealed interface Event {
     @Override
     public State applyTo(State state, Instant at) {
       Shot refused = state.shot(shot).answered(Shot.Standing.REFUSED, at);
-      return state.withShot(refused.settled(refused.standing(), at));
+      return state.withShot(
+          refused.isAwaitingFrame() ? refused : refused.settled(refused.standing(), at));
     }
   }
 
@@ -163,6 +185,41 @@ public sealed interface Event {
     @Override
     public State applyTo(State state, Instant at) {
       return state.withFrame(this, at);
+    }
+  }
+
+  /**
+   * The raw file of an accepted frame's shutter press is here: its numbers take the place of the
+   * JPEG's. It is no frame more.
+   *
+   * @param replaces the file whose numbers these replace
+   */
+  record FrameRefined(
+      int shot,
+      String replaces,
+      FrameReading frame,
+      Ev reachLowEv,
+      Ev reachHighEv,
+      Share clippedFraction,
+      Share belowFloorFraction)
+      implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withRefined(this);
+    }
+
+    FrameAccepted inPlaceOf(FrameAccepted accepted) {
+      return new FrameAccepted(
+          accepted.shot(),
+          accepted.matched(),
+          accepted.late(),
+          accepted.exposure(),
+          frame,
+          reachLowEv,
+          reachHighEv,
+          clippedFraction,
+          belowFloorFraction,
+          accepted.clock());
     }
   }
 

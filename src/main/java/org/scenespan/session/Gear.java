@@ -11,10 +11,46 @@ import org.scenespan.light.Ev;
  * @param port the serial port; empty for a simulated trigger
  * @param folder the hot folder
  * @param raw whether raw files are expected and are what is measured
+ * @param jpegFirst whether, where they are, the JPEG of a press answers first and the raw file
+ *     replaces its numbers when it comes
+ * @param own how the camera keeps its own exposure; absent where the trigger sets it
  * @param rehearsal the simulated scene and camera, where the parts are not real
  */
 public record Gear(
-    String trigger, String port, String folder, boolean raw, Optional<Rehearsal> rehearsal) {
+    String trigger,
+    String port,
+    String folder,
+    boolean raw,
+    boolean jpegFirst,
+    Optional<Own> own,
+    Optional<Rehearsal> rehearsal) {
+  public Gear {
+    if (jpegFirst && !raw) {
+      throw new IllegalArgumentException("a JPEG is first only where raw files are expected");
+    }
+  }
+
+  /** A trigger that sets the exposure, and a camera of which one file a press is measured. */
+  public Gear(
+      String trigger, String port, String folder, boolean raw, Optional<Rehearsal> rehearsal) {
+    this(trigger, port, folder, raw, false, Optional.empty(), rehearsal);
+  }
+
+  /**
+   * A camera that keeps its own exposure, or brackets by itself, behind a trigger that only
+   * releases.
+   *
+   * @param framesPerRelease how many frames one release brings, 1 to 99
+   */
+  public record Own(int framesPerRelease) {
+    public Own {
+      if (!(framesPerRelease >= 1 && framesPerRelease <= 99)) {
+        throw new IllegalArgumentException(
+            "frames per release (" + framesPerRelease + ") must be 1 to 99");
+      }
+    }
+  }
+
   /**
    * A simulated camera before a simulated scene.
    *
@@ -23,6 +59,11 @@ public record Gear(
    * @param seed of all its chance: the same seed gives the same frames
    */
   public record Rehearsal(String scene, Ev sceneEv, long seed) {}
+
+  /** How many frames one release brings. */
+  int framesPerRelease() {
+    return own.map(Own::framesPerRelease).orElse(1);
+  }
 
   /** Where the light comes from, in words. */
   public String source() {

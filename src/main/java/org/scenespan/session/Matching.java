@@ -23,7 +23,7 @@ import org.scenespan.light.Exposure;
  */
 final class Matching {
   /** The command's way through the trigger, the shutter's lag and a clock's drift in a session. */
-  private static final Duration SLACK = Duration.ofMillis(1500);
+  static final Duration SLACK = Duration.ofMillis(1500);
 
   /** How often a picture is tried before the camera's clock, though known, is doubted. */
   static final int ATTEMPTS_BY_CLOCK = 2;
@@ -132,13 +132,17 @@ final class Matching {
         "it says nothing of how it was taken, and more than one shot could be its own");
   }
 
+  static Duration time(Exposure exposure) {
+    return Duration.ofNanos((long) (exposure.shutter().seconds() * 1e9));
+  }
+
   private static Instant begin(Shot shot) {
     return shot.commandedAt().orElse(shot.plannedAt());
   }
 
   /** The latest instant at which the exposure can have begun. */
   private static Instant end(Shot shot, Instant now) {
-    Duration exposure = Duration.ofNanos((long) (shot.exposure().shutter().seconds() * 1e9));
+    Duration exposure = time(shot.exposure());
     // Whatever the trigger answered, after that it does not begin this shot any more.
     Instant done = shot.answeredAt().or(shot::settledAt).orElse(now);
     Instant latest = done.minus(exposure);

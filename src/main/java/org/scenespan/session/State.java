@@ -187,7 +187,8 @@ public record State(
   }
 
   State withFrame(Event.FrameAccepted frame, Instant at) {
-    Changes changes = withShot(shot(frame.shot()).settled(Shot.Standing.TAKEN, at)).with();
+    int expected = opened().gear().framesPerRelease();
+    Changes changes = withShot(shot(frame.shot()).framed(expected, at)).with();
     changes.frames = new ArrayList<>(frames);
     changes.frames.add(frame);
     changes.seen = new ArrayList<>(seen);
@@ -196,6 +197,19 @@ public record State(
       changes.clock = frame.clock();
     }
     return changes.build();
+  }
+
+  /** The newest frame of a name gives way to what was read of the same shutter press. */
+  State withRefined(Event.FrameRefined refined) {
+    Changes changes = withSeen(refined.frame().file()).with();
+    changes.frames = new ArrayList<>(frames);
+    for (int i = frames.size() - 1; i >= 0; i--) {
+      if (frames.get(i).frame().file().equals(refined.replaces())) {
+        changes.frames.set(i, refined.inPlaceOf(frames.get(i)));
+        return changes.build();
+      }
+    }
+    throw new IllegalArgumentException("no frame " + refined.replaces() + " was accepted");
   }
 
   State withSeen(String file) {

@@ -100,7 +100,11 @@ public final class Dialogue {
     firing = order instanceof Order.Fire;
     if (order instanceof Order.Fire fire) {
       sent = Template.valuesOf(fire.shot(), fire.exposure());
-      exposure = Duration.ofNanos(Math.round(fire.exposure().shutter().seconds() * 1e9));
+      // A trigger that only releases answers when it has pressed, whatever the camera does then.
+      exposure =
+          profile.isReleaseOnly()
+              ? Duration.ZERO
+              : Duration.ofNanos(Math.round(fire.exposure().shutter().seconds() * 1e9));
     }
     steps = Script.of(profile, order, sent);
     captured = new LinkedHashMap<>();

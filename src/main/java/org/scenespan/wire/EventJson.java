@@ -80,6 +80,8 @@ public final class EventJson {
       writeAccepted(node, accepted);
     } else if (event instanceof Event.FrameWatched watched) {
       TetherJson.write(node, watched, MAPPER);
+    } else if (event instanceof Event.FrameRefined refined) {
+      writeRefined(node, refined);
     } else if (event instanceof Event.SpanEstimated estimated) {
       writeSpan(node, estimated.span());
     } else {
@@ -165,6 +167,9 @@ public final class EventJson {
     if (type == Event.FrameWatched.class) {
       return TetherJson.watched(node, MAPPER);
     }
+    if (type == Event.FrameRefined.class) {
+      return readRefined(node);
+    }
     if (type == Event.SpanEstimated.class) {
       return new Event.SpanEstimated(readSpan(node));
     }
@@ -225,6 +230,27 @@ public final class EventJson {
         new Share(Nodes.number(node, "clippedFraction")),
         new Share(Nodes.number(node, "belowFloorFraction")),
         clock);
+  }
+
+  private static void writeRefined(ObjectNode node, Event.FrameRefined event) {
+    node.put("shot", event.shot());
+    node.put("replaces", event.replaces());
+    node.put("reachLowEv", Scalars.tidy(event.reachLowEv().value()));
+    node.put("reachHighEv", Scalars.tidy(event.reachHighEv().value()));
+    node.put("clippedFraction", event.clippedFraction().value());
+    node.put("belowFloorFraction", Scalars.tidy(event.belowFloorFraction().value()));
+    node.set("frame", FrameJson.write(event.frame()));
+  }
+
+  private static Event readRefined(JsonNode node) {
+    return new Event.FrameRefined(
+        Nodes.integer(node, "shot"),
+        Nodes.text(node, "replaces"),
+        FrameJson.read(Nodes.object(node, "frame")),
+        new Ev(Nodes.number(node, "reachLowEv")),
+        new Ev(Nodes.number(node, "reachHighEv")),
+        new Share(Nodes.number(node, "clippedFraction")),
+        new Share(Nodes.number(node, "belowFloorFraction")));
   }
 
   private static void writeSpan(ObjectNode node, SpanEstimate span) {

@@ -25,6 +25,10 @@ final class PartsJson {
     node.put("port", gear.port());
     node.put("folder", gear.folder());
     node.put("raw", gear.raw());
+    if (gear.jpegFirst()) {
+      node.put("jpegFirst", true);
+    }
+    gear.own().ifPresent(own -> node.put("framesPerRelease", own.framesPerRelease()));
     if (gear.rehearsal().isPresent()) {
       Gear.Rehearsal rehearsal = gear.rehearsal().get();
       ObjectNode parts = node.putObject("rehearsal");
@@ -50,6 +54,10 @@ final class PartsJson {
         Nodes.text(node, "port"),
         Nodes.text(node, "folder"),
         node.path("raw").asBoolean(),
+        node.path("jpegFirst").asBoolean(),
+        node.hasNonNull("framesPerRelease")
+            ? Optional.of(new Gear.Own(Nodes.integer(node, "framesPerRelease")))
+            : Optional.empty(),
         rehearsal);
   }
 

@@ -82,6 +82,50 @@ class BracketCommandTest {
     assertTrue(last(ran.out()).get("frames").get(0).get("file").asText().endsWith(".DNG"));
   }
 
+  /** A simulated camera steps through -2, 0 and +2 by itself, or takes more at one release. */
+  @ParameterizedTest
+  @CsvSource({
+    "flat, 1, 0, covered, 1",
+    "ridge, 1, 3, limit, 4",
+    "ridge, 3, 3, limit, 3",
+    "ridge, 9, 0, covered, 9"
+  })
+  void bracketsWithACamerasOwnExposure(
+      String scene, int framesPerRelease, int code, String stopped, int frames) throws IOException {
+    Ran ran =
+        bracket(
+            "--trigger release-only --json --longest 4s --simulate "
+                + scene
+                + " --frames-per-release "
+                + framesPerRelease);
+    assertEquals(code, ran.code(), ran.err());
+    JsonNode report = last(ran.out());
+    assertEquals(stopped, report.get("stopped").asText());
+    assertEquals(frames, report.get("frames").size());
+    assertEquals(code == 3, report.get("why").asText().contains("Exposure compensation -"));
+  }
+
+  @Test
+  void tellsACamerasOwnExposureWhenItsFrameIsHere() {
+    String told = bracket("--trigger release-only --simulate ridge").out();
+    assertTrue(told.contains("Shot 1: as the camera exposes."), told);
+    assertTrue(told.contains("SCN_0001.JPG: 1/60 s, f/8, ISO 100 (EV 12.0), "), told);
+  }
+
+  /** The JPEG answers first; what is kept in the end is the raw file's. */
+  @ParameterizedTest
+  @CsvSource({"--raw, true", "--raw-only, false"})
+  void aRawFileReplacesItsJpegsNumbers(String option, boolean jpegFirst) throws IOException {
+    Ran ran = bracket("--simulate ridge --json " + option);
+    assertEquals(0, ran.code(), ran.err());
+    assertEquals(jpegFirst, ran.out().contains("\"type\":\"frame-refined\""));
+    for (JsonNode frame : last(ran.out()).get("frames")) {
+      assertTrue(frame.get("file").asText().endsWith(".DNG"), frame.toString());
+    }
+    assertEquals(
+        jpegFirst, bracket("--simulate ridge " + option).out().contains("replaces the numbers of"));
+  }
+
   @Test
   void showsAndListsWhatItKept() {
     assertEquals(0, bracket("--simulate flat").code());

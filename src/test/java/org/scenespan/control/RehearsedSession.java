@@ -16,13 +16,18 @@ import java.nio.file.attribute.FileTime;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
+import java.util.Arrays;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.stream.Stream;
 import org.scenespan.folder.ReferenceDesk;
+import org.scenespan.frame.FrameMetadata;
+import org.scenespan.frame.FrameSource;
 import org.scenespan.frame.NoiseModel;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
@@ -30,8 +35,10 @@ import org.scenespan.light.Aperture;
 import org.scenespan.light.Ev;
 import org.scenespan.light.PictureLimits;
 import org.scenespan.light.Shutter;
+import org.scenespan.light.Stops;
 import org.scenespan.plan.BracketGoal;
 import org.scenespan.plan.Known;
+import org.scenespan.rehearsal.OwnExposure;
 import org.scenespan.rehearsal.RigSettings;
 import org.scenespan.rehearsal.Scene;
 import org.scenespan.rehearsal.SimulatedRig;
@@ -52,8 +59,6 @@ import org.scenespan.wire.JournalRecord;
 final class RehearsedSession {
   private static final Patience PATIENCE =
       new Patience(Duration.ofSeconds(15), Duration.ofSeconds(4), Duration.ofSeconds(90), 6);
-
-  private static final Profile PROFILE = new Profiles(Optional.empty()).load("reference-trigger");
 
   /** More steps than any session of these limits takes; beyond it, it does not end. */
   private static final int MOST_STEPS = 200_000;
@@ -90,6 +95,9 @@ final class RehearsedSession {
   private final Path filler;
   private final SimulatedRig rig;
   private final BracketSetup setup;
+  private final Profile profile;
+  private final RigSettings settings;
+  private final Map<Integer, Long> counted = new HashMap<>();
   private final int faultySteps;
   private Instant now = Instant.parse("2026-05-04T03:00:00Z");
   private Instant folderBack = Instant.MIN;
@@ -99,8 +107,39 @@ final class RehearsedSession {
   private long wholeBytes;
   private int cards;
   private int steps;
+  private boolean pressed;
+
+  /** What a seed draws beyond the faults. */
+  private record Draw(boolean jpegFirst, Optional<OwnExposure> own) {
+    static final Draw NEITHER = new Draw(false, Optional.empty());
+
+    /**
+     * Every third camera keeps its own exposure; of those of every second, raw files come later.
+     */
+    static Draw of(long seed) {
+      SplittableRandom random = new SplittableRandom(seed * 104_729);
+      boolean jpegFirst = random.nextBoolean();
+      int frames = random.nextInt(1, 5);
+      Stops step = new Stops(random.nextInt(2, 4));
+      OwnExposure own = OwnExposure.around(frames, step, frames > 1 && random.nextBoolean());
+      return new Draw(jpegFirst, random.nextInt(3) == 0 ? Optional.of(own) : Optional.empty());
+    }
+  }
 
   RehearsedSession(long seed) throws IOException {
+    this(seed, Draw.of(seed));
+  }
+
+  /** A seed of the time when every trigger set the exposure and one file a press was measured. */
+  static RehearsedSession plain(long seed) throws IOException {
+    return new RehearsedSession(seed, Draw.NEITHER);
+  }
+
+  private RehearsedSession(long seed, Draw draw) throws IOException {
+    String trigger = draw.own.isPresent() ? "release-only" : "reference-trigger";
+    profile = new Profiles(Optional.empty()).load(trigger);
+    int framesPerRelease =
+        draw.own.filter(OwnExposure::burst).map(own -> own.sequence().size()).orElse(1);
     random = new SplittableRandom(seed * 7919);
     faults = new Swarm(seed, Duration.ofSeconds(2), PATIENCE.frame());
     cuts = random.nextBoolean();
@@ -121,20 +160,24 @@ final class RehearsedSession {
     away = disk.getPath("/away");
     filler = disk.getPath("/filler");
     Scene scene = Scene.load(SmallScene.write(disk.getPath("/scene.hdr"), random), new Ev(12));
-    boolean raw = random.nextInt(4) == 0;
-    rig = new SimulatedRig(settings(seed, raw), scene, frames, faults);
+    boolean raw = random.nextInt(4) == 0 || draw.jpegFirst;
+    faults.expect(framesPerRelease);
+    settings = settings(seed, raw, draw.own);
+    rig = new SimulatedRig(settings, scene, frames, faults);
     setup =
         new BracketSetup(
             "seed-" + seed,
             "test",
             new Gear(
-                "reference-trigger",
+                trigger,
                 "",
                 "frames",
                 raw,
+                draw.jpegFirst,
+                draw.own.map(own -> new Gear.Own(framesPerRelease)),
                 Optional.of(new Gear.Rehearsal("small", new Ev(12), seed))),
             BracketGoal.USUAL,
-            PROFILE.cameraRange(),
+            profile.cameraRange(),
             PictureLimits.at(Aperture.parse("f/8")).withLongest(Shutter.parse("4s")),
             NoiseModel.TYPICAL,
             Optional.empty(),
@@ -143,7 +186,7 @@ final class RehearsedSession {
   }
 
   /** Files take up to half a second, and in a quarter of the seeds longer than a frame may. */
-  private RigSettings settings(long seed, boolean raw) {
+  private RigSettings settings(long seed, boolean raw, Optional<OwnExposure> own) {
     RigSettings usual = RigSettings.TYPICAL;
     long slowest = random.nextInt(4) == 0 ? 6_000 : 500;
     return new RigSettings(
@@ -157,7 +200,8 @@ final class RehearsedSession {
         ZoneOffset.ofHours(random.nextInt(-11, 12)),
         raw,
         random.nextBoolean() ? RigSettings.Placing.GROWING : RigSettings.Placing.RENAMED,
-        random.nextInt(4) == 0 ? random.nextInt(9_990, 10_000) : 1);
+        random.nextInt(4) == 0 ? random.nextInt(9_990, 10_000) : 1,
+        own);
   }
 
   Path journal() {
@@ -166,7 +210,7 @@ final class RehearsedSession {
 
   /** Runs to the end and gives the journal. */
   String run() throws IOException {
-    Workbench bench = Workbench.fresh(directory, Optional.of(PROFILE), setup);
+    Workbench bench = Workbench.fresh(directory, Optional.of(profile), setup);
     boolean running = true;
     while (running) {
       try {
@@ -196,17 +240,19 @@ final class RehearsedSession {
     if (steps < faultySteps && random.nextInt(8) == 0) {
       faults.jumpClock();
     }
-    replayed = Journal.fold(Journal.records(directory));
+    List<JournalRecord> kept = Journal.records(directory);
+    counted.values().removeIf(seq -> seq > kept.size());
+    replayed = Journal.fold(kept);
     return replayed.setup().isEmpty()
         ? new Workbench(
             directory,
             Journal.reopen(directory),
-            Optional.of(PROFILE),
+            Optional.of(profile),
             State.EMPTY,
             setup,
             Set.of(),
             new ReferenceDesk())
-        : Workbench.again(directory, Optional.of(PROFILE), replayed);
+        : Workbench.again(directory, Optional.of(profile), replayed);
   }
 
   private void runUntilPowerCut(Workbench bench) throws IOException {
@@ -270,7 +316,10 @@ final class RehearsedSession {
         run.ask(new Input.HoldAsked());
         goOn = now.plus(faults.drawn(Duration.ofSeconds(60)));
       }
-      case PRESSES -> rig.press(now);
+      case PRESSES -> {
+        pressed = true;
+        rig.press(now);
+      }
       case NEW_CARD -> {
         if (Files.exists(frames)) {
           empty();
@@ -343,20 +392,27 @@ final class RehearsedSession {
     for (JournalRecord record : records) {
       replayed = record.event().applyTo(replayed, record.at());
       if (record.event() instanceof Event.FrameAccepted frame) {
-        Path file = frames.resolve(frame.frame().file());
-        if (Files.exists(file)) {
-          credit(frame, read(file));
-        }
+        credit(frame.shot(), frame.frame().file(), record.seq());
+      } else if (record.event() instanceof Event.FrameRefined frame) {
+        credit(frame.shot(), frame.frame().file(), record.seq());
       }
     }
   }
 
-  private void credit(Event.FrameAccepted frame, byte[] content) {
-    int shot = faults.truth(content).orElseThrow();
+  private void credit(int shot, String name, long seq) {
+    Path file = frames.resolve(name);
+    if (!Files.exists(file)) {
+      return;
+    }
+    byte[] content = read(file);
+    Long before = counted.put(Arrays.hashCode(content), seq);
+    assertTrue(before == null, name + " was counted before");
+    int truth = faults.truth(content).orElseThrow();
     // Nothing tells a frame that was taken by hand with the shot's own settings from the shot's;
-    // it is the picture that was wanted.
-    if (shot != SimulatedRig.BY_HAND) {
-      assertEquals(shot, frame.shot(), "the frame of " + frame.frame().file());
+    // it is the picture that was wanted. Of a camera that keeps its own exposure every press is
+    // such a one, and by its capture time the camera's clock may have been learned.
+    if (truth != SimulatedRig.BY_HAND && !(pressed && setup.gear().own().isPresent())) {
+      assertEquals(truth, shot, "the frame of " + name);
     }
   }
 
@@ -373,9 +429,15 @@ final class RehearsedSession {
     assertTrue(
         state.shots().stream().filter(RehearsedSession::waits).count() <= 1,
         "one shot at a time is waited for");
-    Set<Integer> credited = new HashSet<>();
+    int most = setup.gear().own().map(Gear.Own::framesPerRelease).orElse(1);
+    Map<Integer, Integer> credited = new HashMap<>();
+    Set<String> presses = new HashSet<>();
     for (Event.FrameAccepted frame : state.frames()) {
-      assertTrue(credited.add(frame.shot()), "one frame a shot");
+      int count = credited.merge(frame.shot(), 1, Integer::sum);
+      assertTrue(count <= most, "no more frames a shot than one release brings");
+      FrameMetadata taken = frame.frame().metadata();
+      assertTrue(
+          presses.add(taken.capturedAt() + " " + taken.exposure()), "one frame a shutter press");
     }
   }
 
@@ -403,7 +465,9 @@ final class RehearsedSession {
     boolean given =
         report.stopped() == Stopped.FRAMES_MISSING
             || report.stopped() == Stopped.TRIGGER_FAILED
-            || report.stopped() == Stopped.MOST_FRAMES && (late || retaken);
+            || report.stopped() == Stopped.MOST_FRAMES && (late || retaken)
+            || setup.gear().own().isPresent()
+                && (report.stopped() == Stopped.LIMIT || report.stopped() == Stopped.MOST_FRAMES);
     assertTrue(report.stopped() == Stopped.COVERED || given, report.why());
     assertTrue(
         report.covered() || report.stopped() != Stopped.COVERED,
@@ -416,8 +480,22 @@ final class RehearsedSession {
               || state.shots().size() - state.frames().size() >= SETTINGS_TO_TELL_BY,
           "faults, not the session, used up the tries: " + report.why());
     }
+    if (setup.gear().jpegFirst() && isUndisturbed() && report.stopped() == Stopped.COVERED) {
+      assertTrue(
+          state.frames().stream()
+              .allMatch(frame -> frame.frame().measure().source() == FrameSource.RAW),
+          "the end waited for the raw files");
+    }
     StringBuilder text = new StringBuilder();
     records.forEach(record -> text.append(EventJson.write(record)).append('\n'));
     return text.toString();
+  }
+
+  /** No fault, no power cut, and each raw file in time behind its JPEG. */
+  private boolean isUndisturbed() {
+    Duration behind = settings.rawTime().minus(settings.jpegTime());
+    return !cuts
+        && faults.strikesSince(Instant.MIN) == 0
+        && behind.compareTo(PATIENCE.frame().minusSeconds(1)) < 0;
   }
 }

@@ -5,11 +5,9 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.HashMap;
-import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import java.util.SplittableRandom;
 import org.scenespan.rehearsal.Faults;
 import org.scenespan.rehearsal.SimulatedRig;
@@ -50,10 +48,11 @@ final class Swarm implements Faults {
   private final Duration frameDelay;
   private final List<byte[]> contents = new ArrayList<>();
   private final Map<Integer, Integer> truth = new HashMap<>();
-  private final Set<Integer> released = new HashSet<>();
+  private final Map<Integer, Integer> released = new HashMap<>();
   private final List<Instant> strikes = new ArrayList<>();
   private Duration clockError = Duration.ZERO;
   private Optional<Instant> firstOpened = Optional.empty();
+  private int framesPerRelease = 1;
   private boolean begun;
   private boolean over;
 
@@ -85,6 +84,11 @@ final class Swarm implements Faults {
 
   private double chance() {
     return random.nextBoolean() ? 0 : 0.35 * random.nextDouble() * random.nextDouble();
+  }
+
+  /** How many frames a release brings. */
+  void expect(int frames) {
+    framesPerRelease = frames;
   }
 
   /** From now on things go wrong. */
@@ -160,7 +164,7 @@ final class Swarm implements Faults {
 
   @Override
   public FrameFate onFrame(int shot, Instant now) {
-    if (shot != SimulatedRig.BY_HAND && !released.add(shot)) {
+    if (shot != SimulatedRig.BY_HAND && released.merge(shot, 1, Integer::sum) > framesPerRelease) {
       throw new AssertionError("shot " + shot + " was released twice");
     }
     if (strikes(clockJumps, now)) {

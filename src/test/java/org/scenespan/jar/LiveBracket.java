@@ -100,7 +100,7 @@ final class LiveBracket implements AutoCloseable {
         assertTrue(accepted.add(frame.frame().file()), "accepted twice: " + frame.frame().file());
       }
     }
-    Event.Report report = (Event.Report) records.get(records.size() - 1).event();
+    Event.BracketReport report = (Event.BracketReport) records.get(records.size() - 1).event();
     assertTrue(report.covered(), report.why());
   }
 

@@ -106,6 +106,7 @@ class SimulatedRigTest {
         "EXP:TIME 0.5;*OPC?;TIME?     | 1;0.5",
         "EXP:TIME 0.5;:METER:EV?      | 12.03",
         "EXP:TIME 0.5;*RST;TIME?      | 0.0078125",
+        "EXP:TIME 0.5;:*RST;TIME?     | 0.0078125",
         "EXP:ISO 125;ISO?             | 125",
         "  \t*OPC? \t\r               | 1",
         "*OPC?;;*OPC?                 | 1;1",

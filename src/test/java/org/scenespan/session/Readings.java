@@ -63,6 +63,27 @@ final class Readings {
         Optional.of(new FrameReading.Pictures("preview-" + file, "mask-" + file)));
   }
 
+  /** The JPEG of a raw file's press, with the same numbers. */
+  static FrameReading jpegOf(FrameReading raw, String file) {
+    FrameMeasure all = raw.measure();
+    FrameMeasure measure =
+        new FrameMeasure(
+            all.width(),
+            all.height(),
+            FrameSource.FULL,
+            all.pixels(),
+            all.clipped(),
+            all.crushed(),
+            all.red(),
+            all.green(),
+            all.blue(),
+            all.luminance(),
+            all.brightest(),
+            all.sharpness());
+    return new FrameReading(
+        file, "jpeg", raw.metadata(), measure, Optional.empty(), Optional.empty());
+  }
+
   static FrameMetadata metadata(Exposure exposure, Instant capturedAt) {
     LocalDateTime local = LocalDateTime.ofInstant(capturedAt, ZoneOffset.UTC);
     return new FrameMetadata(

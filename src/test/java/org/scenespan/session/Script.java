@@ -26,6 +26,11 @@ final class Script {
   private State state = State.EMPTY;
 
   static BracketSetup setup(Optional<Exposure> start) {
+    return setup(start, false, Optional.empty());
+  }
+
+  /** A camera that keeps its own exposure, or one whose raw files follow their JPEGs. */
+  static BracketSetup setup(Optional<Exposure> start, boolean jpegFirst, Optional<Gear.Own> own) {
     return new BracketSetup(
         "20260504-030000-test",
         "0.1.0",
@@ -33,7 +38,9 @@ final class Script {
             "reference-trigger",
             "",
             "frames",
-            false,
+            jpegFirst,
+            jpegFirst,
+            own,
             Optional.of(new Gear.Rehearsal("ridge", new Ev(12), 1))),
         BracketGoal.USUAL,
         new CameraRange(

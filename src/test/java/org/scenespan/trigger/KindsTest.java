@@ -195,6 +195,28 @@ class KindsTest {
         dialogue.takeOutcome());
   }
 
+  /** The mirror went up, but what takes the picture was refused: surely no frame comes. */
+  @ParameterizedTest
+  @CsvSource({"timed-contact, HOLD 2000 7", "open-close, OPEN 7"})
+  void aReleaseThatIsRefusedBehindTheMirrorIsRefused(String kind, String release) {
+    ObjectNode profile = ProfileTexts.shipped(kind);
+    ((ObjectNode) profile.get("line")).put("checksum", "none");
+    ((ObjectNode) profile.get("commands")).putObject("mirrorUp").put("send", "TAP");
+    profile.put("mirrorSettleMillis", 2000);
+    Dialogue dialogue = dialogue(profile);
+    dialogue.begin(TWO_SECONDS, now);
+    hear(dialogue, "HALF OK\n");
+    StringBuilder said = new StringBuilder(sent(dialogue));
+    while (said.indexOf(release) < 0) {
+      passUntilDue(dialogue);
+      said.append(sent(dialogue));
+    }
+    hear(dialogue, "ERR card full\n");
+    Outcome outcome = dialogue.takeOutcome().orElseThrow();
+    assertInstanceOf(Outcome.Refused.class, outcome);
+    assertInstanceOf(Input.ReleaseRefused.class, TriggerInputs.of(TWO_SECONDS, outcome));
+  }
+
   @ParameterizedTest
   @CsvSource(
       delimiter = '|',

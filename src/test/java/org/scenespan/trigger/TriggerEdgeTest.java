@@ -134,6 +134,8 @@ class TriggerEdgeTest {
             .filter(Thread::isAlive)
             .map(Thread::getName)
             .filter(name -> name.startsWith("scenespan-"))
+            // Another class's frames may have left the decoder's idle thread, which is not ours.
+            .filter(name -> !name.equals("scenespan-pixels"))
             .toList();
     assertEquals(List.of(), left);
   }

@@ -38,6 +38,23 @@ class EventJsonTest {
     assertEquals(line, EventJson.write(EventJson.read(line)));
   }
 
+  /** What only a camera that keeps its own exposure has, or one whose raw file comes later. */
+  @Test
+  void readsAndWritesWhatIsSetOnlySometimes() throws IOException, MalformedRecord {
+    List<String> golden = lines().toList();
+    String opened =
+        golden
+            .get(0)
+            .replace("\"raw\":false", "\"raw\":true,\"jpegFirst\":true,\"framesPerRelease\":3");
+    assertTrue(opened.contains("framesPerRelease"));
+    assertEquals(opened, EventJson.write(EventJson.read(opened)));
+    for (String line : List.of(golden.get(3), golden.get(4))) {
+      String without = line.replaceFirst("\"exposure\":\\{[^}]*},?", "").replace(",}", "}");
+      assertTrue(!without.contains("exactSeconds") && without.contains("shot"), without);
+      assertEquals(without, EventJson.write(EventJson.read(without)));
+    }
+  }
+
   @Test
   void theGoldenFilesHaveALineOfEveryType() throws IOException, MalformedRecord {
     TreeSet<String> types = new TreeSet<>();
