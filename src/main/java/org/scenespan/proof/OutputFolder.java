@@ -109,6 +109,17 @@ final class OutputFolder implements AutoCloseable {
     return new Digested(name, new BufferedOutputStream(Files.newOutputStream(file), BUFFER_BYTES));
   }
 
+  /** Where a file that is not written in one go is to be made; {@link #end} when it is whole. */
+  Path begin(String name) {
+    digests.put(name, "");
+    return folder.resolve(name + UNFINISHED);
+  }
+
+  /** A file that was begun is whole. */
+  void end(String name) throws IOException {
+    digests.put(name, digest(folder.resolve(name + UNFINISHED)));
+  }
+
   private final class Digested extends FilterOutputStream {
     private final String name;
     private final MessageDigest digest = sha256();
