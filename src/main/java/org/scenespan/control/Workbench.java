@@ -7,6 +7,7 @@ import java.time.Duration;
 import java.util.HashSet;
 import java.util.Optional;
 import java.util.Set;
+import org.scenespan.folder.EarlierFrames;
 import org.scenespan.folder.FolderScan;
 import org.scenespan.folder.FrameReader;
 import org.scenespan.folder.HotFolder;
@@ -77,7 +78,8 @@ record Workbench(
         new HotFolder(folder(), known, quiet),
         new Pairing(raw ? Measure.RAW : Measure.JPEG, Pairing.WAIT),
         new FrameReader(),
-        Optional.of(new PreviewStore(Sessions.previews(directory))));
+        Optional.of(new PreviewStore(Sessions.previews(directory))),
+        Optional.of(new EarlierFrames(setup.noise())));
   }
 
   /** The simulated camera and trigger of a rehearsal. */

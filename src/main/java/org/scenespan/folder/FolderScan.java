@@ -24,14 +24,28 @@ public final class FolderScan {
   private final Pairing pairing;
   private final FrameReader reader;
   private final Optional<PreviewStore> previews;
+  private final Optional<EarlierFrames> earlier;
   private boolean lost;
 
   public FolderScan(
       HotFolder folder, Pairing pairing, FrameReader reader, Optional<PreviewStore> previews) {
+    this(folder, pairing, reader, previews, Optional.empty());
+  }
+
+  /**
+   * @param earlier where each frame is set against those before it; without previews none is
+   */
+  public FolderScan(
+      HotFolder folder,
+      Pairing pairing,
+      FrameReader reader,
+      Optional<PreviewStore> previews,
+      Optional<EarlierFrames> earlier) {
     this.folder = folder;
     this.pairing = pairing;
     this.reader = reader;
     this.previews = previews;
+    this.earlier = earlier;
   }
 
   public Path folder() {
@@ -83,8 +97,7 @@ public final class FolderScan {
     }
     Path file = chosen.arrival().file();
     try {
-      FrameReading reading =
-          previews.isPresent() ? reader.read(file, previews.get()) : reader.read(file);
+      FrameReading reading = reader.read(file, previews, earlier);
       FrameReading paired = reading.withCompanion(chosen.companion());
       return Optional.of(
           new Input.FrameMeasured(chosen.replaces().map(paired::inPlaceOf).orElse(paired)));

@@ -3,6 +3,7 @@ package org.scenespan.rehearsal;
 import java.time.Duration;
 import java.time.ZoneOffset;
 import org.scenespan.frame.NoiseModel;
+import org.scenespan.light.Stops;
 
 /**
  * How the simulated camera and trigger behave.
@@ -18,6 +19,8 @@ import org.scenespan.frame.NoiseModel;
  * @param raw whether a DNG is written beside each JPEG
  * @param placing how a file comes into the folder
  * @param firstNumber of the first file, 1 to 9999
+ * @param rendering how a JPEG is made of the sensor's data
+ * @param drift by how much the scene's light grows in a minute
  */
 public record RigSettings(
     NoiseModel noise,
@@ -30,7 +33,9 @@ public record RigSettings(
     ZoneOffset zone,
     boolean raw,
     Placing placing,
-    int firstNumber) {
+    int firstNumber,
+    Rendering rendering,
+    Stops drift) {
   /** How a camera's file comes into a folder. */
   public enum Placing {
     /** Under its own name, half of it first. */
@@ -54,7 +59,9 @@ public record RigSettings(
           ZoneOffset.UTC,
           false,
           Placing.GROWING,
-          1);
+          1,
+          Rendering.PLAIN,
+          Stops.ZERO);
 
   public RigSettings {
     check("shutter lag", shutterLag);
@@ -84,7 +91,9 @@ public record RigSettings(
         zone,
         raw,
         placing,
-        firstNumber);
+        firstNumber,
+        rendering,
+        drift);
   }
 
   public RigSettings withRaw(boolean other) {
@@ -99,7 +108,9 @@ public record RigSettings(
         zone,
         other,
         placing,
-        firstNumber);
+        firstNumber,
+        rendering,
+        drift);
   }
 
   public RigSettings withPlacing(Placing other) {
@@ -114,7 +125,9 @@ public record RigSettings(
         zone,
         raw,
         other,
-        firstNumber);
+        firstNumber,
+        rendering,
+        drift);
   }
 
   public RigSettings withFirstNumber(int other) {
@@ -129,7 +142,9 @@ public record RigSettings(
         zone,
         raw,
         placing,
-        other);
+        other,
+        rendering,
+        drift);
   }
 
   /**
@@ -148,6 +163,45 @@ public record RigSettings(
         offset,
         raw,
         placing,
-        firstNumber);
+        firstNumber,
+        rendering,
+        drift);
+  }
+
+  public RigSettings withRendering(Rendering other) {
+    return new RigSettings(
+        noise,
+        seed,
+        shutterLag,
+        replyTime,
+        jpegTime,
+        rawTime,
+        cameraClock,
+        zone,
+        raw,
+        placing,
+        firstNumber,
+        other,
+        drift);
+  }
+
+  /**
+   * @param other stops a minute; negative where the light goes
+   */
+  public RigSettings withDrift(Stops other) {
+    return new RigSettings(
+        noise,
+        seed,
+        shutterLag,
+        replyTime,
+        jpegTime,
+        rawTime,
+        cameraClock,
+        zone,
+        raw,
+        placing,
+        firstNumber,
+        rendering,
+        other);
   }
 }

@@ -29,8 +29,10 @@ import org.scenespan.light.Aperture;
 import org.scenespan.light.Ev;
 import org.scenespan.light.PictureLimits;
 import org.scenespan.light.Shutter;
+import org.scenespan.light.Stops;
 import org.scenespan.plan.BracketGoal;
 import org.scenespan.plan.Known;
+import org.scenespan.rehearsal.Rendering;
 import org.scenespan.rehearsal.RigSettings;
 import org.scenespan.rehearsal.Scene;
 import org.scenespan.rehearsal.SimulatedRig;
@@ -156,7 +158,9 @@ final class RehearsedSession {
         ZoneOffset.ofHours(random.nextInt(-11, 12)),
         raw,
         random.nextBoolean() ? RigSettings.Placing.GROWING : RigSettings.Placing.RENAMED,
-        random.nextInt(4) == 0 ? random.nextInt(9_990, 10_000) : 1);
+        random.nextInt(4) == 0 ? random.nextInt(9_990, 10_000) : 1,
+        seed % 6 == 4 ? Rendering.TONED : Rendering.PLAIN,
+        new Stops(seed % 7 == 1 ? 0.5 : seed % 7 == 5 ? -0.3 : 0));
   }
 
   Path journal() {
