@@ -19,8 +19,8 @@ import org.scenespan.light.Stops;
 import org.scenespan.plan.BracketGoal;
 import org.scenespan.plan.Known;
 import org.scenespan.rehearsal.Scene;
-import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Gear;
+import org.scenespan.session.Patience;
 import org.scenespan.trigger.Profile;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -220,12 +220,8 @@ final class BracketCommand implements Callable<Integer> {
       throw new IllegalArgumentException(
           "trigger \"" + profile.name() + "\" has no meter; give the first shutter with --start");
     }
-    BracketSetup.Patience patience =
-        new BracketSetup.Patience(
-            BracketSetup.Patience.USUAL.answer(),
-            frameTimeout,
-            BracketSetup.Patience.USUAL.outage(),
-            retakes);
+    Patience patience =
+        new Patience(Patience.USUAL.answer(), frameTimeout, Patience.USUAL.outage(), retakes);
     NewBracket bracket =
         new NewBracket(label(), profile, gear, goal, picture, first, known, patience);
     try (OpenedSession session = bracket.open(places.sessions())) {

@@ -10,8 +10,8 @@ import org.scenespan.light.Ev;
 import org.scenespan.light.PictureLimits;
 import org.scenespan.plan.BracketGoal;
 import org.scenespan.plan.Known;
-import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Gear;
+import org.scenespan.session.Patience;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -69,7 +69,7 @@ final class DemoCommand implements Callable<Integer> {
             PictureLimits.at(Aperture.parse("f/8")),
             Optional.empty(),
             Known.NOTHING,
-            BracketSetup.Patience.USUAL);
+            Patience.USUAL);
     try (OpenedSession session = bracket.open(places.sessions())) {
       return new SessionRunner(spec, false).run(session, PageOption.on(port), true, !once);
     }

@@ -14,6 +14,7 @@ import org.scenespan.plan.BracketGoal;
 import org.scenespan.plan.Known;
 import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Gear;
+import org.scenespan.session.Patience;
 import org.scenespan.trigger.Profile;
 
 /**
@@ -29,7 +30,7 @@ record NewBracket(
     PictureLimits picture,
     Optional<Exposure> start,
     Known known,
-    BracketSetup.Patience patience) {
+    Patience patience) {
   private static final DateTimeFormatter STAMP =
       DateTimeFormatter.ofPattern("uuuuMMdd-HHmmss", Locale.ROOT);
 

@@ -9,7 +9,15 @@ import org.scenespan.session.Stopped;
 final class Reports {
   private Reports() {}
 
+  /** The first line; what is more is in {@link Event.Report#why}. */
   static String summary(Event.Report report) {
+    if (report instanceof Event.BracketReport bracket) {
+      return summary(bracket);
+    }
+    throw new IllegalArgumentException("no words for a " + report.kind());
+  }
+
+  private static String summary(Event.BracketReport report) {
     String span =
         report.spanLowEv().isPresent() && report.spanHighEv().isPresent()
             ? String.format(
@@ -42,6 +50,12 @@ final class Reports {
   }
 
   static void table(PrintWriter out, Event.Report report) {
+    if (report instanceof Event.BracketReport bracket) {
+      table(out, bracket);
+    }
+  }
+
+  private static void table(PrintWriter out, Event.BracketReport report) {
     out.println(
         " frame  exposure                        EV    clipped      below   reach          file");
     for (Event.ReportFrame frame : report.frames()) {

@@ -5,7 +5,9 @@ import java.util.List;
 import java.util.Locale;
 import org.scenespan.control.Feed;
 import org.scenespan.light.Share;
+import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Event;
+import org.scenespan.session.Setup;
 import org.scenespan.wire.EventJson;
 import org.scenespan.wire.JournalRecord;
 
@@ -40,10 +42,7 @@ final class Telling implements Feed {
 
   private void tell(Event event) {
     if (event instanceof Event.SessionOpened opened) {
-      snr = opened.setup().goal().snr();
-      line(
-          "Session %s, %s, within %s.",
-          opened.setup().session(), opened.setup().gear().source(), opened.setup().latitude());
+      opened(opened.setup());
     } else if (event instanceof Event.SessionResumed) {
       line("The session goes on.");
     } else if (event instanceof Event.TriggerGreeted greeted) {
@@ -92,6 +91,15 @@ final class Telling implements Feed {
       line("%s", Reports.summary(report));
       line("%s", report.why());
     }
+  }
+
+  private void opened(Setup setup) {
+    String within = "";
+    if (setup instanceof BracketSetup bracket) {
+      snr = bracket.goal().snr();
+      within = ", within " + bracket.latitude();
+    }
+    line("Session %s, %s%s.", setup.session(), setup.gear().source(), within);
   }
 
   private void line(String format, Object... values) {

@@ -4,9 +4,9 @@ import java.io.IOException;
 import java.time.Instant;
 import java.util.List;
 import org.scenespan.journal.Journal;
-import org.scenespan.session.BracketSession;
-import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Input;
+import org.scenespan.session.Session;
+import org.scenespan.session.Setup;
 import org.scenespan.session.State;
 import org.scenespan.session.Step;
 import org.scenespan.wire.JournalRecord;
@@ -33,15 +33,15 @@ final class Loop {
   }
 
   /** Opens a new session. */
-  void open(BracketSetup setup, Instant now) throws IOException {
-    carryOut(BracketSession.open(setup, now), now);
+  void open(Setup setup, Instant now) throws IOException {
+    carryOut(Session.open(setup, now), now);
   }
 
   /**
    * @throws IOException if the journal cannot be written: nothing is then done about the input
    */
   void take(Input input, Instant now) throws IOException {
-    carryOut(BracketSession.step(state, input, now), now);
+    carryOut(Session.step(state, input, now), now);
   }
 
   private void carryOut(Step step, Instant now) throws IOException {

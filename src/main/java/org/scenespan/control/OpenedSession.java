@@ -23,9 +23,9 @@ import org.scenespan.folder.HotFolder;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
 import org.scenespan.rehearsal.Faults;
-import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Gear;
 import org.scenespan.session.Input;
+import org.scenespan.session.Setup;
 import org.scenespan.session.State;
 import org.scenespan.trigger.PortOpener;
 import org.scenespan.trigger.Profile;
@@ -60,10 +60,10 @@ public final class OpenedSession implements AutoCloseable {
    * @throws IOException if the hot folder cannot be listed, or the session not be kept
    */
   public static OpenedSession fresh(
-      Sessions sessions, String name, Profile profile, Function<String, BracketSetup> setup)
+      Sessions sessions, String name, Profile profile, Function<String, Setup> setup)
       throws IOException {
-    BracketSetup wished = setup.apply(name);
-    wished.plan();
+    Setup wished = setup.apply(name);
+    wished.check();
     Gear gear = wished.gear();
     if (gear.rehearsal().isPresent()) {
       Workbench.scene(gear.rehearsal().get().scene(), gear.rehearsal().get().sceneEv());
@@ -71,7 +71,7 @@ public final class OpenedSession implements AutoCloseable {
       HotFolder.names(Path.of(gear.folder()));
     }
     Path directory = sessions.create(name);
-    BracketSetup settled = setup.apply(directory.getFileName().toString());
+    Setup settled = setup.apply(directory.getFileName().toString());
     if (gear.rehearsal().isPresent()) {
       Files.createDirectories(Workbench.folder(directory, settled.gear()));
     }
@@ -98,7 +98,7 @@ public final class OpenedSession implements AutoCloseable {
           "session \"" + name + "\" is finished; see: scenespan sessions show " + name);
     }
     return new OpenedSession(
-        Workbench.again(directory, profile.apply(state.bracket().gear().trigger()), state));
+        Workbench.again(directory, profile.apply(state.opened().gear().trigger()), state));
   }
 
   public String name() {

@@ -21,8 +21,8 @@ import org.scenespan.rehearsal.Faults;
 import org.scenespan.rehearsal.RigSettings;
 import org.scenespan.rehearsal.Scene;
 import org.scenespan.rehearsal.SimulatedRig;
-import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Gear;
+import org.scenespan.session.Setup;
 import org.scenespan.session.State;
 import org.scenespan.trigger.Profile;
 
@@ -37,15 +37,10 @@ import org.scenespan.trigger.Profile;
  * @param known names in the hot folder that are not this session's frames
  */
 record Workbench(
-    Path directory,
-    Journal journal,
-    Profile profile,
-    State state,
-    BracketSetup setup,
-    Set<String> known) {
+    Path directory, Journal journal, Profile profile, State state, Setup setup, Set<String> known) {
 
   /** Lays out a new session: nothing has been decided yet, and the folder's old files are noted. */
-  static Workbench fresh(Path directory, Profile profile, BracketSetup setup) throws IOException {
+  static Workbench fresh(Path directory, Profile profile, Setup setup) throws IOException {
     Set<String> known = HotFolder.names(folder(directory, setup.gear()));
     Sessions.writeBefore(directory, known);
     return new Workbench(directory, Journal.create(directory), profile, State.EMPTY, setup, known);
@@ -60,7 +55,7 @@ record Workbench(
     Set<String> known = new HashSet<>(Sessions.readBefore(directory));
     known.addAll(state.seen());
     return new Workbench(
-        directory, Journal.reopen(directory), profile, state, state.bracket(), known);
+        directory, Journal.reopen(directory), profile, state, state.opened(), known);
   }
 
   Path folder() {

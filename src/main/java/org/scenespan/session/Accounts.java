@@ -52,7 +52,7 @@ final class Accounts {
                 / 10);
   }
 
-  static Event.Report report(State state, Stopped stopped, String why, Instant now) {
+  static Event.BracketReport report(State state, Stopped stopped, String why, Instant now) {
     List<Event.ReportFrame> frames = new ArrayList<>();
     List<Exposure> set = set(state);
     Coverage coverage = coverage(state);
@@ -61,7 +61,7 @@ final class Accounts {
       frames.add(line(frames.size() + 1, frame, inSet));
     }
     Instant start = state.openedAt().orElse(now);
-    return new Event.Report(
+    return new Event.BracketReport(
         "bracket",
         state.span().map(SpanEstimate::covered).orElse(false),
         stopped,

@@ -12,25 +12,22 @@ import org.scenespan.plan.SpanEstimate;
  * The rules of a bracket: from state, an input and the time to events and effects. Pure; the same
  * inputs give the same session, whether they come from real parts or from simulated ones.
  */
-public final class BracketSession {
-  /** The journal's format. */
-  public static final int VERSION = 1;
-
+final class BracketSession {
   /** How often the meter is asked before a session without a start exposure is given up. */
   private static final int METER_TRIES = 3;
 
   private BracketSession() {}
 
   /** Opens a new session. */
-  public static Step open(BracketSetup setup, Instant now) {
+  static Step open(BracketSetup setup, Instant now) {
     Turn turn = new Turn(State.EMPTY, now);
-    turn.record(new Event.SessionOpened(VERSION, "bracket", setup));
+    turn.record(new Event.SessionOpened(Session.VERSION, setup));
     turn.perform(new Effect.Greet());
     return turn.end();
   }
 
   /** What one input leads to. */
-  public static Step step(State state, Input input, Instant now) {
+  static Step step(State state, Input input, Instant now) {
     Turn turn = new Turn(state, now);
     if (state.isClosed()) {
       return turn.end();

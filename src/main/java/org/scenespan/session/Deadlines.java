@@ -15,7 +15,7 @@ final class Deadlines {
 
   /** When the next wait of any kind is over, if there is one. */
   static Optional<Instant> next(State state) {
-    Duration outage = state.bracket().patience().outage();
+    Duration outage = state.opened().patience().outage();
     Optional<Instant> frame =
         state.folderLostAt().isPresent()
             ? Optional.empty()
@@ -38,7 +38,7 @@ final class Deadlines {
 
   /** Until when a shot's frame is waited for. */
   static Instant frame(State state, Shot shot) {
-    BracketSetup.Patience patience = state.bracket().patience();
+    Patience patience = state.opened().patience();
     Instant exposed = shot.commandedAt().orElse(shot.plannedAt()).plus(time(shot.exposure()));
     Instant base = exposed.plus(patience.answer());
     if (shot.answeredAt().isPresent()) {

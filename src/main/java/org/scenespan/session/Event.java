@@ -22,7 +22,7 @@ public sealed interface Event {
   State applyTo(State state, Instant at);
 
   /** The session begins; all that it was started with. */
-  record SessionOpened(int version, String kind, BracketSetup setup) implements Event {
+  record SessionOpened(int version, Setup setup) implements Event {
     @Override
     public State applyTo(State state, Instant at) {
       return State.opened(setup, at);
@@ -215,8 +215,25 @@ public sealed interface Event {
     }
   }
 
-  /** The last record of a session: how it ended, and with what. */
-  record Report(
+  /** The last record of a session: how it ended, and with what. Its kind is the setup's. */
+  sealed interface Report extends Event {
+    String kind();
+
+    Stopped stopped();
+
+    /** Why it ended, in words for the photographer. */
+    String why();
+
+    double elapsedSeconds();
+
+    @Override
+    default State applyTo(State state, Instant at) {
+      return state.withReport(this);
+    }
+  }
+
+  /** A bracket's report. */
+  record BracketReport(
       String kind,
       boolean covered,
       Stopped stopped,
@@ -230,16 +247,11 @@ public sealed interface Event {
       double elapsedSeconds,
       List<CoveragePoint> coverage,
       List<String> holes)
-      implements Event {
+      implements Report {
     /** A record from before the coverage was written says nothing of it. */
-    public Report {
+    public BracketReport {
       coverage = coverage == null ? List.of() : List.copyOf(coverage);
       holes = holes == null ? List.of() : List.copyOf(holes);
-    }
-
-    @Override
-    public State applyTo(State state, Instant at) {
-      return state.withReport(this);
     }
   }
 

@@ -10,7 +10,7 @@ import org.scenespan.plan.Evidence;
 import org.scenespan.plan.SpanEstimate;
 
 /**
- * All that a bracket session knows: a fold over its events. Immutable.
+ * All that a session knows: a fold over its events. Immutable.
  *
  * @param setup what it was started with; absent before the first event
  * @param openedAt when
@@ -30,7 +30,7 @@ import org.scenespan.plan.SpanEstimate;
  * @param report how it ended
  */
 public record State(
-    Optional<BracketSetup> setup,
+    Optional<Setup> setup,
     Optional<Instant> openedAt,
     Optional<String> identity,
     Optional<Instant> triggerLostAt,
@@ -84,8 +84,16 @@ public record State(
   }
 
   /** The session's setup; there is one from the first event on. */
-  public BracketSetup bracket() {
+  public Setup opened() {
     return setup.orElseThrow(() -> new IllegalStateException("the session is not opened yet"));
+  }
+
+  /** The setup of a session that is a bracket. */
+  public BracketSetup bracket() {
+    if (opened() instanceof BracketSetup bracket) {
+      return bracket;
+    }
+    throw new IllegalStateException("the session is a " + opened().kind() + ", not a bracket");
   }
 
   public Shot shot(int number) {
@@ -119,7 +127,7 @@ public record State(
     return costs.isEmpty() ? Optional.empty() : Optional.of(costs.get(costs.size() / 2));
   }
 
-  static State opened(BracketSetup setup, Instant at) {
+  static State opened(Setup setup, Instant at) {
     return EMPTY.with().setup(setup, at).build();
   }
 
@@ -231,7 +239,7 @@ public record State(
 
   /** The parts of a state that is being made from another. */
   private static final class Changes {
-    private Optional<BracketSetup> setup;
+    private Optional<Setup> setup;
     private Optional<Instant> openedAt;
     private Optional<String> identity;
     private Optional<Instant> triggerLostAt;
@@ -265,8 +273,8 @@ public record State(
       report = from.report;
     }
 
-    Changes setup(BracketSetup bracket, Instant at) {
-      setup = Optional.of(bracket);
+    Changes setup(Setup any, Instant at) {
+      setup = Optional.of(any);
       openedAt = Optional.of(at);
       return this;
     }

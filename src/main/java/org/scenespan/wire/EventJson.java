@@ -26,10 +26,10 @@ import org.scenespan.light.Share;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.SceneHistogram;
 import org.scenespan.plan.SpanEstimate;
-import org.scenespan.session.BracketSession;
 import org.scenespan.session.CameraClock;
 import org.scenespan.session.Event;
 import org.scenespan.session.Match;
+import org.scenespan.session.Session;
 
 /**
  * A record as one line of JSON and back. The type's name is the event's name in lower case with
@@ -71,11 +71,10 @@ public final class EventJson {
     ObjectNode node = MAPPER.createObjectNode();
     node.put("seq", record.seq());
     node.put("at", record.at().toString());
-    node.put("type", name(record.event().getClass()));
     Event event = record.event();
+    node.put("type", name(event instanceof Event.Report ? Event.Report.class : event.getClass()));
     if (event instanceof Event.SessionOpened opened) {
       node.put("version", opened.version());
-      node.put("kind", opened.kind());
       SetupJson.write(node, opened.setup(), MAPPER);
     } else if (event instanceof Event.FrameAccepted accepted) {
       writeAccepted(node, accepted);
@@ -153,12 +152,10 @@ public final class EventJson {
   private static Event event(Class<?> type, JsonNode node) throws JsonProcessingException {
     if (type == Event.SessionOpened.class) {
       int version = Nodes.integer(node, "version");
-      if (version != BracketSession.VERSION) {
-        throw new IllegalArgumentException(
-            "version (" + version + ") is not " + BracketSession.VERSION);
+      if (version != Session.VERSION) {
+        throw new IllegalArgumentException("version (" + version + ") is not " + Session.VERSION);
       }
-      return new Event.SessionOpened(
-          version, Nodes.text(node, "kind"), SetupJson.read(node, MAPPER));
+      return new Event.SessionOpened(version, SetupJson.read(node, MAPPER));
     }
     if (type == Event.FrameAccepted.class) {
       return readAccepted(node);
@@ -166,7 +163,20 @@ public final class EventJson {
     if (type == Event.SpanEstimated.class) {
       return new Event.SpanEstimated(readSpan(node));
     }
+    if (type == Event.Report.class) {
+      return (Event) MAPPER.treeToValue(node, report(Nodes.text(node, "kind")));
+    }
     return (Event) MAPPER.treeToValue(node, type);
+  }
+
+  /** A lapse's report is a {@code LapseReport}, and so on. */
+  private static Class<?> report(String kind) {
+    for (Class<?> type : Event.Report.class.getPermittedSubclasses()) {
+      if (name(type).equals(kind + "-report")) {
+        return type;
+      }
+    }
+    throw new IllegalArgumentException("unknown kind \"" + kind + "\"");
   }
 
   private static void writeAccepted(ObjectNode node, Event.FrameAccepted event) {

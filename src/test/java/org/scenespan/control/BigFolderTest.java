@@ -26,6 +26,7 @@ import org.scenespan.rehearsal.SimulatedRig;
 import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Event;
 import org.scenespan.session.Gear;
+import org.scenespan.session.Patience;
 import org.scenespan.session.State;
 import org.scenespan.session.Stopped;
 import org.scenespan.trigger.Profile;
@@ -63,7 +64,7 @@ class BigFolderTest {
             NoiseModel.TYPICAL,
             Optional.empty(),
             Known.NOTHING,
-            BracketSetup.Patience.USUAL);
+            Patience.USUAL);
     Workbench bench = Workbench.fresh(directory, profile, setup);
     SimulatedRig rig = new SimulatedRig(RigSettings.TYPICAL, scene, frames, Faults.NONE);
     State end = new VirtualRun(bench, rig, any -> {}, OpenedSession.VIRTUAL_START).run();

@@ -40,6 +40,7 @@ import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Event;
 import org.scenespan.session.Gear;
 import org.scenespan.session.Input;
+import org.scenespan.session.Patience;
 import org.scenespan.session.Shot;
 import org.scenespan.session.State;
 import org.scenespan.session.Stopped;
@@ -50,9 +51,8 @@ import org.scenespan.wire.JournalRecord;
 
 /** One session from a seed, through its faults, its power cuts and its full disks to its end. */
 final class RehearsedSession {
-  private static final BracketSetup.Patience PATIENCE =
-      new BracketSetup.Patience(
-          Duration.ofSeconds(15), Duration.ofSeconds(4), Duration.ofSeconds(90), 6);
+  private static final Patience PATIENCE =
+      new Patience(Duration.ofSeconds(15), Duration.ofSeconds(4), Duration.ofSeconds(90), 6);
 
   private static final Profile PROFILE = new Profiles(Optional.empty()).load("reference-trigger");
 
@@ -390,7 +390,7 @@ final class RehearsedSession {
     List<JournalRecord> records = Journal.records(directory);
     State state = Journal.fold(records);
     assertEquals(replayed, state);
-    Event.Report report = state.report().orElseThrow();
+    Event.BracketReport report = (Event.BracketReport) state.report().orElseThrow();
     // Faults may use up the retakes, the greetings or, with retakes set apart and late frames
     // beside
     // them, the frames; without them every scene is covered.

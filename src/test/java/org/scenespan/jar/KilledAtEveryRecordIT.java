@@ -57,7 +57,7 @@ class KilledAtEveryRecordIT {
     try {
       Path place = Files.createDirectory(directory.resolve("killed-" + record));
       List<JournalRecord> resumed = run(place, record);
-      Event.Report report = (Event.Report) resumed.get(resumed.size() - 1).event();
+      Event.BracketReport report = (Event.BracketReport) resumed.get(resumed.size() - 1).event();
       if (!report.covered()) {
         wrong.add("after record " + record + ": " + report.why());
       }

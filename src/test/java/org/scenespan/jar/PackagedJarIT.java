@@ -61,7 +61,7 @@ class PackagedJarIT {
       assertEquals(0, program.exitCode(), program.errors());
     }
     List<JournalRecord> resumed = journal(session);
-    Event.Report report = (Event.Report) resumed.get(resumed.size() - 1).event();
+    Event.BracketReport report = (Event.BracketReport) resumed.get(resumed.size() - 1).event();
     assertTrue(report.covered(), report.why());
     assertTrue(resumed.stream().anyMatch(record -> record.event() instanceof Event.SessionResumed));
     assertEquals(Set.of(), unaccounted(resumed), "every commanded shot is accounted for");

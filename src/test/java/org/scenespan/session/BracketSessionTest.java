@@ -45,7 +45,7 @@ class BracketSessionTest {
     Script script = Script.afterFirstCommand();
     script.at(0.3, new Input.ReleaseConfirmed(1));
     assertEquals(
-        List.of("FrameAccepted", "SpanEstimated", "Report"),
+        List.of("FrameAccepted", "SpanEstimated", "BracketReport"),
         script.at(1, new Input.FrameMeasured(holding(script, 1, "A.DNG", 0.1))));
     assertEquals(Stopped.COVERED, script.report().stopped());
     assertTrue(script.report().covered());
@@ -139,7 +139,7 @@ class BracketSessionTest {
     Script script = Script.afterFirstCommand();
     script.at(5, new Input.ReleaseUnconfirmed(1, "no answer"));
     assertEquals(
-        List.of("FrameAccepted", "SpanEstimated", "Report"),
+        List.of("FrameAccepted", "SpanEstimated", "BracketReport"),
         script.at(6, new Input.FrameMeasured(holding(script, 1, "A.DNG", 0.2))));
   }
 
@@ -273,7 +273,7 @@ class BracketSessionTest {
     script.at(1, new Input.FrameMeasured(clipping(script, 1, "A.DNG", 0.1)));
     script.at(1.3, new Input.ReleaseConfirmed(2));
     assertEquals(
-        List.of("FrameAccepted", "SpanEstimated", "Report"),
+        List.of("FrameAccepted", "SpanEstimated", "BracketReport"),
         script.at(2, new Input.FrameMeasured(holding(script, 2, "B.DNG", 3901.1))));
     Event.FrameAccepted frame = script.last(Event.FrameAccepted.class);
     assertEquals(Match.Proof.EXPOSURE, frame.matched());

@@ -46,8 +46,7 @@ final class Script {
         NoiseModel.TYPICAL,
         start,
         Known.NOTHING,
-        new BracketSetup.Patience(
-            Duration.ofSeconds(5), Duration.ofSeconds(10), Duration.ofSeconds(60), 3));
+        new Patience(Duration.ofSeconds(5), Duration.ofSeconds(10), Duration.ofSeconds(60), 3));
   }
 
   /** Opened, greeted and metered at EV 11: shot 1 is commanded at EV 11.3 at second 0. */
@@ -107,8 +106,8 @@ final class Script {
     return last;
   }
 
-  Event.Report report() {
-    return state.report().orElseThrow();
+  Event.BracketReport report() {
+    return (Event.BracketReport) state.report().orElseThrow();
   }
 
   <T extends Event> T last(Class<T> type) {
