@@ -13,6 +13,9 @@ import org.scenespan.wire.JournalRecord;
 
 /** Tells a running session on a terminal: records as JSON, or a line a happening. */
 final class Telling implements Feed {
+  /** Less movement than this share of the picture is not told. */
+  private static final double WORTH_TELLING = 0.0005;
+
   private final PrintWriter out;
   private final boolean json;
   private final boolean terminal;
@@ -75,6 +78,16 @@ final class Telling implements Feed {
           snr,
           frame.reachLowEv(),
           frame.reachHighEv());
+      frame.frame().changes().stream()
+          .findFirst()
+          .filter(change -> change.moved().value() > WORTH_TELLING)
+          .ifPresent(
+              change ->
+                  line(
+                      "   %s of the picture has moved since %s, of %s that both hold.",
+                      percent(change.moved()), change.against(), percent(change.compared())));
+    } else if (event instanceof Event.LightDrifted drifted) {
+      line("   %s", drifted.why());
     } else if (event instanceof Event.FrameStray stray) {
       line("   %s is left alone: %s.", stray.file(), trimmed(stray.reason()));
     } else if (event instanceof Event.FrameSkipped skipped) {
@@ -100,6 +113,9 @@ final class Telling implements Feed {
       within = ", within " + bracket.latitude();
     }
     line("Session %s, %s%s.", setup.session(), setup.gear().source(), within);
+    if (setup instanceof BracketSetup bracket) {
+      bracket.margin().ifPresent(margin -> line("%s", margin.why()));
+    }
   }
 
   private void line(String format, Object... values) {

@@ -14,13 +14,17 @@ import org.scenespan.folder.HotFolder;
 import org.scenespan.folder.Measure;
 import org.scenespan.folder.Pairing;
 import org.scenespan.folder.PreviewStore;
+import org.scenespan.frame.CameraProfile;
+import org.scenespan.frame.NoiseModel;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
 import org.scenespan.light.Ev;
 import org.scenespan.rehearsal.Faults;
+import org.scenespan.rehearsal.Rendering;
 import org.scenespan.rehearsal.RigSettings;
 import org.scenespan.rehearsal.Scene;
 import org.scenespan.rehearsal.SimulatedRig;
+import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Gear;
 import org.scenespan.session.Setup;
 import org.scenespan.session.State;
@@ -38,6 +42,7 @@ import org.scenespan.trigger.Profile;
  */
 record Workbench(
     Path directory, Journal journal, Profile profile, State state, Setup setup, Set<String> known) {
+  private static final String CAMERA = "camera-profile.json";
 
   /** Lays out a new session: nothing has been decided yet, and the folder's old files are noted. */
   static Workbench fresh(Path directory, Profile profile, Setup setup) throws IOException {
@@ -72,16 +77,35 @@ record Workbench(
     return new FolderScan(
         new HotFolder(folder(), known, quiet),
         new Pairing(raw ? Measure.RAW : Measure.JPEG, Pairing.WAIT),
-        new FrameReader(),
+        new FrameReader(camera(directory)),
         Optional.of(new PreviewStore(Sessions.previews(directory))),
-        Optional.of(new EarlierFrames(setup.noise())));
+        Optional.of(new EarlierFrames(noise())));
+  }
+
+  private NoiseModel noise() {
+    return setup instanceof BracketSetup bracket ? bracket.noise() : NoiseModel.TYPICAL;
+  }
+
+  /** The camera's measurement that a session was started with; it is kept beside the journal. */
+  static Optional<CameraProfile> camera(Path directory) {
+    Path kept = directory.resolve(CAMERA);
+    return Files.exists(kept) ? Optional.of(CameraProfiles.read(kept)) : Optional.empty();
+  }
+
+  /** Keeps a camera's measurement for the session, before it begins. */
+  static void keepCamera(Path directory, CameraProfile camera) throws IOException {
+    CameraProfiles.save(camera, directory.resolve(CAMERA));
   }
 
   /** The simulated camera and trigger of a rehearsal. */
   SimulatedRig rehearsal(Faults faults) throws IOException {
     Gear.Rehearsal rehearsal = setup.gear().rehearsal().orElseThrow();
     RigSettings settings =
-        RigSettings.TYPICAL.withSeed(rehearsal.seed()).withRaw(setup.gear().raw());
+        RigSettings.TYPICAL
+            .withSeed(rehearsal.seed())
+            .withRaw(setup.gear().raw())
+            .withRendering(rehearsal.toneMapped() ? Rendering.TONED : Rendering.PLAIN)
+            .withDrift(rehearsal.drift());
     Files.createDirectories(folder());
     return new SimulatedRig(
         settings, scene(rehearsal.scene(), rehearsal.sceneEv()), folder(), faults);

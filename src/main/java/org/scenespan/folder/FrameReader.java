@@ -28,9 +28,6 @@ import org.slf4j.LoggerFactory;
 public final class FrameReader {
   private static final Logger LOG = LoggerFactory.getLogger(FrameReader.class);
 
-  /** The word for codes that were taken by the camera's own response. */
-  private static final String MEASURED = "measured";
-
   private final JpegDecoder jpegDecoder;
   private final Optional<CameraProfile> camera;
 
@@ -147,7 +144,7 @@ public final class FrameReader {
         exif.metadata(),
         rows.measure(),
         rows.preview(orientation),
-        tone.measured() ? colours.space().named(MEASURED) : colours.space(),
+        tone.measured() ? colours.space().named(FrameReading.MEASURED) : colours.space(),
         notes(colours, tone, exif.metadata()));
   }
 
@@ -233,7 +230,7 @@ public final class FrameReader {
   private static BlockNoise.Depth depth(Measured measured) {
     return measured.measure().source() == FrameSource.RAW
         ? BlockNoise.Depth.RAW
-        : measured.colour().label().equals(MEASURED)
+        : measured.colour().label().equals(FrameReading.MEASURED)
             ? BlockNoise.Depth.MEASURED
             : BlockNoise.Depth.GUESSED;
   }

@@ -29,6 +29,9 @@ public record FrameReading(
     List<String> notes,
     Optional<String> replaces,
     List<FrameChange> changes) {
+  /** The colour of a picture that was taken by its camera's own, measured response. */
+  public static final String MEASURED = "measured";
+
   public FrameReading {
     notes = List.copyOf(notes);
     changes = List.copyOf(changes);
@@ -82,6 +85,11 @@ public record FrameReading(
         notes,
         Optional.of(earlier),
         changes);
+  }
+
+  /** Whether its light was taken by the camera's own response. */
+  public boolean isByMeasuredResponse() {
+    return colour.equals(MEASURED);
   }
 
   /** What differs from a frame before, if the two were set against each other. */

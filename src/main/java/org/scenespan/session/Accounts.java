@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.Reach;
@@ -42,6 +43,15 @@ final class Accounts {
         frame.measure().clippedShare(),
         evidence.belowReach(setup.noise(), setup.goal().snr()),
         found.clock());
+  }
+
+  static String driftWords(Stops drift) {
+    return String.format(
+        Locale.ROOT,
+        "The scene is %.1f stops %s than at the first frame, more than shutters are off by; the"
+            + " frames count by where they hold the scene as it is now.",
+        Math.abs(drift.value()),
+        drift.value() > 0 ? "brighter" : "darker");
   }
 
   /** Exposures and overheads to come, to a tenth of a second. */

@@ -158,6 +158,10 @@ final class BracketSession {
       }
       Match.Found found = (Match.Found) match;
       turn.record(Accounts.accepted(state.bracket(), found, reading));
+      new FramePairs(turn.state().frames())
+          .driftToTell()
+          .ifPresent(
+              drift -> turn.record(new Event.LightDrifted(drift, Accounts.driftWords(drift))));
       estimate();
       proceed();
     }
