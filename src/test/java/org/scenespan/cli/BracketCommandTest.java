@@ -31,8 +31,9 @@ class BracketCommandTest {
     return MAPPER.readTree(lines.get(lines.size() - 1));
   }
 
+  /** The margin that is kept for JPEGs costs the ridge a frame, which raw files do not. */
   @ParameterizedTest
-  @CsvSource({"ridge, 3", "window, 3", "flat, 1"})
+  @CsvSource({"ridge, 4", "ridge --raw, 3", "window, 3", "flat, 1"})
   void coversTheBundledScenes(String scene, int most) throws Exception {
     Ran ran = bracket("--simulate " + scene + " --json");
     assertEquals(0, ran.code(), ran.err());
@@ -106,8 +107,8 @@ class BracketCommandTest {
     Ran ran = Ran.of("inspect", "--json", frame.toString());
     assertEquals(0, ran.code());
     JsonNode node = MAPPER.readTree(ran.out());
-    assertEquals(0.0125, node.get("shutterSeconds").asDouble());
-    assertEquals(12.333333, node.get("ev").asDouble());
+    assertEquals(0.02, node.get("shutterSeconds").asDouble());
+    assertEquals(11.666667, node.get("ev").asDouble());
     long pixels = node.get("width").asLong() * node.get("height").asLong();
     long counted = 0;
     for (JsonNode count : node.get("histogramStops").get("counts")) {
