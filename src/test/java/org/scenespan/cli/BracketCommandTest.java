@@ -2,12 +2,16 @@ package org.scenespan.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
+import static org.junit.jupiter.api.Assertions.fail;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
@@ -46,6 +50,27 @@ class BracketCommandTest {
     assertTrue(report.get("frames").size() <= most, report.toString());
     assertEquals(0.0, report.get("openAboveStops").asDouble());
     assertTrue(report.get("frames").get(0).get("shutterSeconds").isNumber());
+  }
+
+  /** Light that grows by a third of a stop a second: what is told is what the scene did. */
+  @Test
+  void tellsLightThatChangesDuringTheSet() throws Exception {
+    Ran ran = bracket("--simulate ridge --raw --drift 20 --json");
+    List<Instant> commanded = new ArrayList<>();
+    for (String line : ran.out().lines().toList()) {
+      JsonNode record = MAPPER.readTree(line);
+      if (record.get("type").asText().equals("shot-commanded")) {
+        commanded.add(Instant.parse(record.get("at").asText()));
+      }
+      if (record.get("type").asText().equals("light-drifted")) {
+        double seconds =
+            Duration.between(commanded.get(0), commanded.get(commanded.size() - 1)).toMillis()
+                / 1000.0;
+        assertEquals(20 * seconds / 60, record.get("stops").asDouble(), 0.1, line);
+        return;
+      }
+    }
+    fail("no change of light was told");
   }
 
   @Test
