@@ -3,6 +3,8 @@
  * a replay or live. A record whose type is not known here changes nothing but the newest number.
  */
 
+import { share } from "./format.js";
+
 /** Entries of the log of decisions that are kept, records. */
 export const MOST_ENTRIES = 400;
 
@@ -96,12 +98,14 @@ const RULES = {
       mask: frame.mask ?? null,
       jpeg: null,
     };
-    return {
+    const next = {
       ...without(idle(s, r), "shot"),
       planned: s.planned?.shot === r.shot ? null : s.planned,
       frames: [...s.frames, row],
       last: row,
     };
+    const moved = movedWords(frame);
+    return moved === "" ? next : note(next, r, moved);
   },
   "frame-refined": (s, r) => {
     const place = s.frames.findLastIndex((row) => row.file === r.replaces);
@@ -134,6 +138,8 @@ const RULES = {
   "frame-skipped": (s, r) =>
     note({ ...s, skipped: s.skipped + 1 }, r, `${r.file} was skipped: ${r.reason}`),
 
+  "light-drifted": (s, r) => note(s, r, r.why),
+
   "span-estimated": (s, r) => ({ ...s, span: r }),
 
   "session-held": (s, r) => note({ ...s, held: true }, r, "Held: no further shot."),
@@ -147,6 +153,16 @@ const RULES = {
     return failed ? withFault(ended, "end", r.why, r) : note(ended, r, r.why);
   },
 };
+
+/** Less movement than this share of the picture is not told. */
+const WORTH_TELLING = 0.0005;
+
+/** What has moved since the frame before; "" where nothing worth telling has. */
+function movedWords(frame) {
+  const change = frame.changes?.[0];
+  if (!(change?.movedFraction > WORTH_TELLING)) return "";
+  return `${share(change.movedFraction)} of the picture has moved since ${change.against}, of ${share(change.comparedFraction)} that both frames hold.`;
+}
 
 /** The shot of the record is no longer under way. */
 function idle(state, record) {

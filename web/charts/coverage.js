@@ -15,6 +15,26 @@ export function curvePath(points, key, x, y) {
   return points.map((point, i) => `${i === 0 ? "M" : "L"}${x(point.ev)} ${y(point[key])}`).join("");
 }
 
+/**
+ * The stretches in which no frame gives what was asked for, as a path along a row.
+ *
+ * @param y the row, pixels
+ */
+export function holesPath(points, asked, x, y) {
+  const pieces = [];
+  let from = null;
+  points.forEach((point, i) => {
+    const short = point.best < asked;
+    if (short && from === null) from = point.ev;
+    if (from !== null && (!short || i === points.length - 1)) {
+      // A single point, too, leaves a mark.
+      pieces.push(`M${x(from)} ${y}H${round(Math.max(x(point.ev), x(from) + 3))}`);
+      from = null;
+    }
+  });
+  return pieces.join("");
+}
+
 /** From a ratio to pixels, on a logarithmic scale from the bottom row to the top one. */
 export function ratioScale(points, bottom, top) {
   const most = Math.max(10, ...points.map((point) => point.merged));

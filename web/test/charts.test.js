@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { curvePath, ratioScale, ratioTicks } from "../charts/coverage.js";
+import { curvePath, holesPath, ratioScale, ratioTicks } from "../charts/coverage.js";
 import { cuesOf, domainOf, scaleOf, ticksOf } from "../charts/axis.js";
 import { columnsPath, endsOf, heightOf, perStop } from "../charts/columns.js";
 import { MOST_ROWS, expectedReach, joined, openParts, rowsOf } from "../charts/reaches.js";
@@ -123,4 +123,10 @@ test("the coverage curve runs from dark to bright on a logarithmic scale", () =>
   assert.equal(y(0), 100, "what every frame clips lies on the floor");
   assert.equal(curvePath(points, "best", (ev) => ev * 10, y), "M0 50L20 0");
   assert.deepEqual(ratioTicks(points), [1, 10, 100]);
+});
+
+test("holes are marked where no frame gives what was asked for", () => {
+  const points = [4, 12, 30, 8, 20, 9].map((best, ev) => ({ ev, best, merged: best }));
+  assert.equal(holesPath(points, 10, (ev) => 10 * ev, 5), "M0 5H10M30 5H40M50 5H53");
+  assert.equal(holesPath(points, 3, (ev) => 10 * ev, 5), "");
 });

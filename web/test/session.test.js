@@ -163,3 +163,26 @@ test("two thousand frames fold in well under a second", () => {
   assert.equal(fold(numbered(opened, ...records)).frames.length, 2000);
   assert.ok(performance.now() - begun < 1000);
 });
+
+test("what has moved and light that has changed are told in the log", () => {
+  const change = { against: "a.jpg", comparedFraction: 0.4, movedFraction: 0.021, ratioStops: 2 };
+  const [, still] = accepted(1, "a.jpg");
+  const [, later] = accepted(2, "b.jpg");
+  const moved = { ...later, frame: { ...later.frame, changes: [change] } };
+  const hardly = { ...still, frame: { ...still.frame, changes: [{ ...change, movedFraction: 0.0004 }] } };
+  const state = fold(
+    numbered(
+      opened,
+      ["frame-accepted", hardly],
+      ["frame-accepted", moved],
+      ["light-drifted", { stops: 0.4, why: "The scene is 0.4 stops brighter." }],
+    ),
+  );
+  assert.deepEqual(
+    state.entries.map((entry) => entry.text.replaceAll("\u00a0", " ")),
+    [
+      "2.1 % of the picture has moved since a.jpg, of 40 % that both frames hold.",
+      "The scene is 0.4 stops brighter.",
+    ],
+  );
+});

@@ -47,6 +47,7 @@ function sourceWords({ opened, trigger }) {
     opened.source,
     trigger === null ? null : `trigger ${trigger}`,
     goal.snr === undefined ? null : `signal-to-noise ${goal.snr}`,
+    opened.jpegMargin?.stops > 0 ? `JPEG margin ${width(opened.jpegMargin.stops)}` : null,
     goal.overlapStops > 0 ? `overlap ${width(goal.overlapStops)}` : null,
   ]
     .filter(Boolean)

@@ -101,6 +101,29 @@ final class BracketCommand implements Callable<Integer> {
   private boolean realTime;
 
   @Option(
+      names = "--tone-mapped",
+      description =
+          "The simulated camera's JPEGs are tone-mapped and clip a stop before its raw files, as"
+              + " cameras' do.")
+  private boolean toneMapped;
+
+  @Option(
+      names = "--drift",
+      paramLabel = "STOPS",
+      defaultValue = "0",
+      converter = Values.StopsValue.class,
+      description = "By how much a simulated scene's light grows in a minute (${DEFAULT-VALUE}).")
+  private Stops drift;
+
+  @Option(
+      names = "--camera",
+      paramLabel = "PROFILE",
+      description =
+          "The camera's own response, from scenespan calibrate: a profile's name, or a .json file."
+              + " Default: a margin is kept for what its JPEGs hide.")
+  private String cameraProfile;
+
+  @Option(
       names = "--start",
       paramLabel = "SHUTTER",
       converter = Values.ShutterValue.class,
@@ -226,7 +249,16 @@ final class BracketCommand implements Callable<Integer> {
     Patience patience =
         new Patience(Patience.USUAL.answer(), frameTimeout, Patience.USUAL.outage(), retakes);
     NewBracket bracket =
-        new NewBracket(label(), profile, gear, goal, picture, first, known, patience);
+        new NewBracket(
+            label(),
+            profile,
+            gear,
+            goal,
+            picture,
+            first,
+            known,
+            patience,
+            Optional.ofNullable(cameraProfile).map(places.cameraProfiles()::load));
     try (OpenedSession session = bracket.open(places.sessions())) {
       return new SessionRunner(spec, output.json()).run(session, page, realTime, false);
     }
@@ -256,7 +288,11 @@ final class BracketCommand implements Callable<Integer> {
       // A file is named in full, so that the session can be resumed from anywhere.
       String scene = Scene.names().contains(simulate) ? simulate : absolute(Path.of(simulate));
       return camera.gear(
-          profile, trigger, "", frames, Optional.of(new Gear.Rehearsal(scene, sceneEv, seed)));
+          profile,
+          trigger,
+          "",
+          frames,
+          Optional.of(new Gear.Rehearsal(scene, sceneEv, seed, toneMapped, drift)));
     }
     if (port == null || folder == null) {
       throw new IllegalArgumentException(

@@ -82,7 +82,8 @@ final class DemoCommand implements Callable<Integer> {
             PictureLimits.at(Aperture.parse("f/8")),
             Optional.empty(),
             Known.NOTHING,
-            Patience.USUAL);
+            Patience.USUAL,
+            Optional.empty());
     try (OpenedSession session = bracket.open(places.sessions())) {
       return new SessionRunner(spec, false).run(session, page, true, !once);
     }

@@ -6,11 +6,13 @@ import java.time.format.DateTimeFormatter;
 import java.util.Locale;
 import java.util.Optional;
 import org.scenespan.control.OpenedSession;
+import org.scenespan.frame.CameraProfile;
 import org.scenespan.frame.NoiseModel;
 import org.scenespan.journal.Sessions;
 import org.scenespan.light.Exposure;
 import org.scenespan.light.PictureLimits;
 import org.scenespan.plan.BracketGoal;
+import org.scenespan.plan.JpegMargin;
 import org.scenespan.plan.Known;
 import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Gear;
@@ -30,7 +32,8 @@ record NewBracket(
     PictureLimits picture,
     Optional<Exposure> start,
     Known known,
-    Patience patience) {
+    Patience patience,
+    Optional<CameraProfile> camera) {
   static final DateTimeFormatter STAMP =
       DateTimeFormatter.ofPattern("uuuuMMdd-HHmmss", Locale.ROOT);
 
@@ -39,6 +42,7 @@ record NewBracket(
         sessions,
         LocalDateTime.now().format(STAMP) + "-" + label,
         Optional.of(profile),
+        camera,
         this::setup);
   }
 
@@ -50,9 +54,17 @@ record NewBracket(
         goal,
         profile.cameraRange(),
         picture,
-        NoiseModel.TYPICAL,
+        margin().map(kept -> kept.of(NoiseModel.TYPICAL)).orElse(NoiseModel.TYPICAL),
         start,
         known,
-        patience);
+        patience,
+        margin());
+  }
+
+  /** Of JPEGs only: raw files are the sensor's own. */
+  private Optional<JpegMargin> margin() {
+    return gear.raw()
+        ? Optional.empty()
+        : Optional.of(camera.map(JpegMargin::of).orElse(JpegMargin.UNMEASURED));
   }
 }

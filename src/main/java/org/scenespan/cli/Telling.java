@@ -16,6 +16,9 @@ import org.scenespan.wire.JournalRecord;
 
 /** Tells a running session on a terminal: records as JSON, or a line a happening. */
 final class Telling implements Feed {
+  /** Less movement than this share of the picture is not told. */
+  private static final double WORTH_TELLING = 0.0005;
+
   private final PrintWriter out;
   private final boolean json;
   private final boolean terminal;
@@ -85,6 +88,14 @@ final class Telling implements Feed {
           snr,
           frame.reachLowEv(),
           frame.reachHighEv());
+      frame.frame().changes().stream()
+          .findFirst()
+          .filter(change -> change.moved().value() > WORTH_TELLING)
+          .ifPresent(
+              change ->
+                  line(
+                      "   %s of the picture has moved since %s, of %s that both hold.",
+                      percent(change.moved()), change.against(), percent(change.compared())));
     } else if (event instanceof Event.FrameRefined refined) {
       line(
           "   %s replaces the numbers of its JPEG: %s clipped%s, %s below; reach %s to %s.",
@@ -97,6 +108,8 @@ final class Telling implements Feed {
           percent(refined.belowFloorFraction()),
           refined.reachLowEv(),
           refined.reachHighEv());
+    } else if (event instanceof Event.LightDrifted drifted) {
+      line("   %s", drifted.why());
     } else if (event instanceof Event.FrameStray stray) {
       line("   %s is left alone: %s.", stray.file(), trimmed(stray.reason()));
     } else if (event instanceof Event.FrameSkipped skipped) {
@@ -149,6 +162,9 @@ final class Telling implements Feed {
       within = ", within " + bracket.latitude();
     }
     line("Session %s, %s%s.", setup.session(), setup.gear().source(), within);
+    if (setup instanceof BracketSetup bracket) {
+      bracket.margin().ifPresent(margin -> line("%s", margin.why()));
+    }
   }
 
   private void line(String format, Object... values) {

@@ -59,7 +59,8 @@ final class WishOptions {
   @Option(
       names = "--extra-for-motion",
       description =
-          "One more frame of what the picture mostly is, for what moves; quicker if ISO may rise.")
+          "One more frame for what moves: of the exposure that holds best what was seen to move, else"
+              + " of what the picture mostly is; quicker if ISO may rise.")
   private boolean extraForMotion;
 
   @Option(names = "--sun-in-frame", description = "The sun is in the frame: expect it far above.")

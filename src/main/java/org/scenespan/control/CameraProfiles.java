@@ -47,7 +47,7 @@ public final class CameraProfiles {
     return directory.resolve((trimmed.isEmpty() ? "camera" : trimmed) + SUFFIX);
   }
 
-  private static CameraProfile read(Path file) {
+  static CameraProfile read(Path file) {
     try (InputStream in = Files.newInputStream(file)) {
       byte[] bytes = in.readNBytes(MAX_PROFILE_BYTES + 1);
       if (bytes.length > MAX_PROFILE_BYTES) {

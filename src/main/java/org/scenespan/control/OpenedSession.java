@@ -20,6 +20,7 @@ import org.scenespan.dashboard.Pairing;
 import org.scenespan.dashboard.Pictures;
 import org.scenespan.dashboard.Records;
 import org.scenespan.folder.HotFolder;
+import org.scenespan.frame.CameraProfile;
 import org.scenespan.frame.Patch;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
@@ -65,6 +66,21 @@ public final class OpenedSession implements AutoCloseable {
   public static OpenedSession fresh(
       Sessions sessions, String name, Optional<Profile> profile, Function<String, Setup> setup)
       throws IOException {
+    return fresh(sessions, name, profile, Optional.empty(), setup);
+  }
+
+  /**
+   * Opens a new session with a camera that was measured.
+   *
+   * @param camera by whose response JPEGs are taken
+   */
+  public static OpenedSession fresh(
+      Sessions sessions,
+      String name,
+      Optional<Profile> profile,
+      Optional<CameraProfile> camera,
+      Function<String, Setup> setup)
+      throws IOException {
     Setup wished = setup.apply(name);
     wished.check();
     Gear gear = wished.gear();
@@ -77,6 +93,9 @@ public final class OpenedSession implements AutoCloseable {
     Setup settled = setup.apply(directory.getFileName().toString());
     if (gear.rehearsal().isPresent()) {
       Files.createDirectories(Workbench.folder(directory, settled.gear()));
+    }
+    if (camera.isPresent()) {
+      Workbench.keepCamera(directory, camera.get());
     }
     return new OpenedSession(Workbench.fresh(directory, profile, settled));
   }

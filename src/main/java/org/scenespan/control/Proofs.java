@@ -31,7 +31,8 @@ public final class Proofs {
    * Merges a session's accepted frames.
    *
    * @param out for the proof's files; else a folder of the session's own
-   * @param profile of the camera that made the JPEGs, if it is known
+   * @param profile of the camera that made the JPEGs; else the one that the session was started
+   *     with
    * @throws IllegalArgumentException if the session has no frames, or the folder is the hot one
    * @throws IOException if no frame can be read, or the proof not be written
    */
@@ -62,7 +63,8 @@ public final class Proofs {
               accepted.frame().companion().map(folder::resolve).filter(Files::isRegularFile),
               accepted.exposure()));
     }
-    return new BracketProof(Proofs::read, setup.noise(), setup.goal().snr(), profile, progress)
+    Optional<CameraProfile> camera = profile.or(() -> Workbench.camera(directory));
+    return new BracketProof(Proofs::read, setup.noise(), setup.goal().snr(), camera, progress)
         .make(frames, target);
   }
 

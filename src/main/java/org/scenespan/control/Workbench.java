@@ -7,6 +7,7 @@ import java.time.Duration;
 import java.util.HashSet;
 import java.util.Optional;
 import java.util.Set;
+import org.scenespan.folder.EarlierFrames;
 import org.scenespan.folder.FolderScan;
 import org.scenespan.folder.FrameReader;
 import org.scenespan.folder.HotFolder;
@@ -14,15 +15,19 @@ import org.scenespan.folder.Measure;
 import org.scenespan.folder.Pairing;
 import org.scenespan.folder.PreviewStore;
 import org.scenespan.folder.ReferenceDesk;
+import org.scenespan.frame.CameraProfile;
+import org.scenespan.frame.NoiseModel;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Stops;
 import org.scenespan.rehearsal.Faults;
 import org.scenespan.rehearsal.OwnExposure;
+import org.scenespan.rehearsal.Rendering;
 import org.scenespan.rehearsal.RigSettings;
 import org.scenespan.rehearsal.Scene;
 import org.scenespan.rehearsal.SimulatedRig;
+import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Gear;
 import org.scenespan.session.Setup;
 import org.scenespan.session.State;
@@ -52,6 +57,7 @@ record Workbench(
   private static final int STEPS = 3;
 
   private static final Stops OWN_STEP = new Stops(2);
+  private static final String CAMERA = "camera-profile.json";
 
   /** Lays out a new session: nothing has been decided yet, and the folder's old files are noted. */
   static Workbench fresh(Path directory, Optional<Profile> profile, Setup setup)
@@ -104,16 +110,36 @@ record Workbench(
     return new FolderScan(
         new HotFolder(folder(), known, quiet),
         new Pairing(measure, Pairing.WAIT),
-        new FrameReader(),
+        new FrameReader(camera(directory)),
         Optional.of(new PreviewStore(Sessions.previews(directory))),
+        setup instanceof BracketSetup ? Optional.of(new EarlierFrames(noise())) : Optional.empty(),
         setup instanceof TetherSetup ? Optional.of(desk) : Optional.empty());
+  }
+
+  private NoiseModel noise() {
+    return setup instanceof BracketSetup bracket ? bracket.noise() : NoiseModel.TYPICAL;
+  }
+
+  /** The camera's measurement that a session was started with; it is kept beside the journal. */
+  static Optional<CameraProfile> camera(Path directory) {
+    Path kept = directory.resolve(CAMERA);
+    return Files.exists(kept) ? Optional.of(CameraProfiles.read(kept)) : Optional.empty();
+  }
+
+  /** Keeps a camera's measurement for the session, before it begins. */
+  static void keepCamera(Path directory, CameraProfile camera) throws IOException {
+    CameraProfiles.save(camera, directory.resolve(CAMERA));
   }
 
   /** The simulated camera and trigger of a rehearsal. */
   SimulatedRig rehearsal(Faults faults) throws IOException {
     Gear.Rehearsal rehearsal = setup.gear().rehearsal().orElseThrow();
     RigSettings settings =
-        RigSettings.TYPICAL.withSeed(rehearsal.seed()).withRaw(setup.gear().raw());
+        RigSettings.TYPICAL
+            .withSeed(rehearsal.seed())
+            .withRaw(setup.gear().raw())
+            .withRendering(rehearsal.toneMapped() ? Rendering.TONED : Rendering.PLAIN)
+            .withDrift(rehearsal.drift());
     Files.createDirectories(folder());
     return new SimulatedRig(
         setup.gear().own().map(own -> settings.withOwn(played(own))).orElse(settings),

@@ -24,15 +24,17 @@ public final class FolderScan {
   private final Pairing pairing;
   private final FrameReader reader;
   private final Optional<PreviewStore> previews;
+  private final Optional<EarlierFrames> earlier;
   private final Optional<ReferenceDesk> desk;
   private boolean lost;
 
   public FolderScan(
       HotFolder folder, Pairing pairing, FrameReader reader, Optional<PreviewStore> previews) {
-    this(folder, pairing, reader, previews, Optional.empty());
+    this(folder, pairing, reader, previews, Optional.empty(), Optional.empty());
   }
 
   /**
+   * @param earlier where each frame is set against those before it; without previews none is
    * @param desk holds each frame against the reference frame; needs previews
    */
   public FolderScan(
@@ -40,7 +42,9 @@ public final class FolderScan {
       Pairing pairing,
       FrameReader reader,
       Optional<PreviewStore> previews,
+      Optional<EarlierFrames> earlier,
       Optional<ReferenceDesk> desk) {
+    this.earlier = earlier;
     this.desk = desk;
     this.folder = folder;
     this.pairing = pairing;
@@ -112,11 +116,8 @@ public final class FolderScan {
   }
 
   private FrameReader.Held held(Path file) throws UnreadableFrame {
-    if (previews.isEmpty()) {
-      return new FrameReader.Held(reader.read(file), Optional.empty());
-    }
-    return desk.isPresent()
+    return previews.isPresent() && desk.isPresent()
         ? reader.read(file, previews.get(), desk.get())
-        : new FrameReader.Held(reader.read(file, previews.get()), Optional.empty());
+        : new FrameReader.Held(reader.read(file, previews, earlier), Optional.empty());
   }
 }

@@ -5,10 +5,18 @@ import java.io.EOFException;
 import java.io.IOException;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.EnumSet;
+import java.util.List;
 import java.util.Optional;
 import org.scenespan.folder.codec.DamagedData;
+import org.scenespan.frame.BlockNoise;
+import org.scenespan.frame.CameraProfile;
+import org.scenespan.frame.CodeTone;
+import org.scenespan.frame.ColourSpace;
 import org.scenespan.frame.Deviation;
+import org.scenespan.frame.FrameChange;
+import org.scenespan.frame.FrameMetadata;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.FrameSource;
 import org.slf4j.Logger;
@@ -22,13 +30,24 @@ public final class FrameReader {
   private static final Logger LOG = LoggerFactory.getLogger(FrameReader.class);
 
   private final JpegDecoder jpegDecoder;
+  private final Optional<CameraProfile> camera;
 
   public FrameReader() {
-    this(new QuickJpegDecoder());
+    this(new QuickJpegDecoder(), Optional.empty());
+  }
+
+  /** Takes JPEGs of a camera by its own response. */
+  public FrameReader(Optional<CameraProfile> camera) {
+    this(new QuickJpegDecoder(), camera);
   }
 
   FrameReader(JpegDecoder jpegDecoder) {
+    this(jpegDecoder, Optional.empty());
+  }
+
+  private FrameReader(JpegDecoder jpegDecoder, Optional<CameraProfile> camera) {
     this.jpegDecoder = jpegDecoder;
+    this.camera = camera;
   }
 
   /**
@@ -36,7 +55,7 @@ public final class FrameReader {
    *     nothing else is thrown, whatever is in the file
    */
   public FrameReading read(Path file) throws UnreadableFrame {
-    return guarded(file, Optional.empty());
+    return guarded(file, Optional.empty(), Optional.empty());
   }
 
   /**
@@ -46,7 +65,18 @@ public final class FrameReader {
    * @throws UnreadableFrame as {@link #read(Path)}
    */
   public FrameReading read(Path file, PreviewStore previews) throws UnreadableFrame {
-    return guarded(file, Optional.of(previews));
+    return guarded(file, Optional.of(previews), Optional.empty());
+  }
+
+  /**
+   * Reads a frame, keeps its pictures as {@link #read(Path, PreviewStore)} does, and sets it
+   * against those before it.
+   *
+   * @throws UnreadableFrame as {@link #read(Path)}
+   */
+  FrameReading read(Path file, Optional<PreviewStore> previews, Optional<EarlierFrames> earlier)
+      throws UnreadableFrame {
+    return guarded(file, previews, earlier);
   }
 
   /**
@@ -65,7 +95,7 @@ public final class FrameReader {
   Held read(Path file, PreviewStore previews, ReferenceDesk desk) throws UnreadableFrame {
     Measured measured = opened(file, true);
     return new Held(
-        reading(file, Optional.of(previews), measured),
+        reading(file, Optional.of(previews), Optional.empty(), measured),
         measured.preview().flatMap(preview -> desk.look(file, preview, this)));
   }
 
@@ -89,8 +119,10 @@ public final class FrameReader {
             .equals(EnumSet.of(FrameName.Kind.RAW, FrameName.Kind.JPEG));
   }
 
-  private FrameReading guarded(Path file, Optional<PreviewStore> previews) throws UnreadableFrame {
-    return reading(file, previews, opened(file, previews.isPresent()));
+  private FrameReading guarded(
+      Path file, Optional<PreviewStore> previews, Optional<EarlierFrames> earlier)
+      throws UnreadableFrame {
+    return reading(file, previews, earlier, opened(file, previews.isPresent()));
   }
 
   private Measured opened(Path file, boolean drawn) throws UnreadableFrame {
@@ -137,7 +169,8 @@ public final class FrameReader {
       throws IOException, UnreadableFrame {
     ExifReader.Exif exif = exif(jpeg);
     Colours colours = Colours.of(jpeg, exif.colour());
-    JpegRows rows = new JpegRows(source, colours.space(), drawn);
+    CodeTone tone = tone(colours.space(), exif.metadata());
+    JpegRows rows = new JpegRows(source, tone, drawn);
     jpegDecoder.decode(jpeg, rows);
     int orientation = exif.metadata().orientation();
     return new Measured(
@@ -145,8 +178,34 @@ public final class FrameReader {
         exif.metadata(),
         rows.measure(),
         rows.preview(orientation),
-        colours.space(),
-        colours.notes());
+        tone.measured() ? colours.space().named(FrameReading.MEASURED) : colours.space(),
+        notes(colours, tone, exif.metadata()));
+  }
+
+  /** The camera's own response for the camera's own pictures; others keep their colour space's. */
+  private CodeTone tone(ColourSpace space, FrameMetadata metadata) {
+    return camera
+        .filter(profile -> isBy(profile, metadata))
+        .map(profile -> CodeTone.of(space, profile))
+        .orElseGet(() -> CodeTone.of(space));
+  }
+
+  private static boolean isBy(CameraProfile profile, FrameMetadata metadata) {
+    return metadata.camera().map(profile.camera()::equals).orElse(true);
+  }
+
+  private List<String> notes(Colours colours, CodeTone tone, FrameMetadata metadata) {
+    if (camera.isEmpty() || tone.measured()) {
+      return colours.notes();
+    }
+    List<String> notes = new ArrayList<>(colours.notes());
+    notes.add(
+        "It is by "
+            + metadata.camera().orElse("another camera")
+            + ", the camera profile of "
+            + camera.get().camera()
+            + ": its response is not taken.");
+    return notes;
   }
 
   private static ExifReader.Exif exif(JpegFile jpeg) throws IOException {
@@ -178,8 +237,17 @@ public final class FrameReader {
   }
 
   private static FrameReading reading(
-      Path file, Optional<PreviewStore> previews, Measured measured) {
+      Path file,
+      Optional<PreviewStore> previews,
+      Optional<EarlierFrames> earlier,
+      Measured measured) {
     String name = file.getFileName().toString();
+    List<FrameChange> changes =
+        earlier.isEmpty() || measured.preview().isEmpty()
+            ? List.of()
+            : earlier
+                .get()
+                .next(name, measured.preview().get().grid(), measured.metadata(), depth(measured));
     return new FrameReading(
         name,
         measured.format(),
@@ -189,6 +257,15 @@ public final class FrameReader {
         keep(name, previews, measured.preview()),
         measured.colour().label(),
         measured.notes(),
-        Optional.empty());
+        Optional.empty(),
+        changes);
+  }
+
+  private static BlockNoise.Depth depth(Measured measured) {
+    return measured.measure().source() == FrameSource.RAW
+        ? BlockNoise.Depth.RAW
+        : measured.colour().label().equals(FrameReading.MEASURED)
+            ? BlockNoise.Depth.MEASURED
+            : BlockNoise.Depth.GUESSED;
   }
 }

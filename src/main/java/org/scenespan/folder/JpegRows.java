@@ -4,7 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.scenespan.folder.jpeg.RowSink;
-import org.scenespan.frame.ColourSpace;
+import org.scenespan.frame.CodeTone;
 import org.scenespan.frame.FrameMeasure;
 import org.scenespan.frame.FrameSource;
 import org.scenespan.frame.PixelMeter;
@@ -13,7 +13,7 @@ import org.scenespan.frame.PixelTally;
 /** Measures and draws a JPEG's rows as they come, on whatever thread they come. */
 final class JpegRows implements RowSink {
   private final FrameSource source;
-  private final ColourSpace space;
+  private final CodeTone tone;
   private final boolean drawn;
   private final List<Part> parts = new ArrayList<>();
   private PixelMeter meter;
@@ -23,17 +23,17 @@ final class JpegRows implements RowSink {
   /**
    * @param drawn whether a preview is wanted
    */
-  JpegRows(FrameSource source, ColourSpace space, boolean drawn) {
+  JpegRows(FrameSource source, CodeTone tone, boolean drawn) {
     this.source = source;
-    this.space = space;
+    this.tone = tone;
     this.drawn = drawn;
   }
 
   @Override
   public void begin(int columns, int rows) {
     width = columns;
-    meter = new PixelMeter(columns, rows, source, space);
-    painter = drawn ? new PreviewPainter(columns, rows) : null;
+    meter = new PixelMeter(columns, rows, source, tone);
+    painter = drawn ? new PreviewPainter(columns, rows, tone) : null;
     parts.clear();
   }
 

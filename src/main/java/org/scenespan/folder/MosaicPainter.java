@@ -3,7 +3,10 @@ package org.scenespan.folder;
 import java.awt.image.BufferedImage;
 import java.util.HashMap;
 import java.util.Map;
+import org.scenespan.frame.BlockGrid;
+import org.scenespan.frame.Luminance;
 import org.scenespan.frame.Mosaic;
+import org.scenespan.frame.PixelFlags;
 import org.scenespan.frame.ToneResponse;
 
 /**
@@ -17,6 +20,7 @@ final class MosaicPainter {
   private final int width;
   private final int height;
   private final Mosaic mosaic;
+  private final float[] light;
   private final int[] picture;
   private final int[] mask;
   private final Map<Integer, Line> unfinished = new HashMap<>();
@@ -37,6 +41,7 @@ final class MosaicPainter {
             1, (Math.max(columns, rows) + PreviewPainter.LONGEST - 1) / PreviewPainter.LONGEST);
     this.width = (columns + cell - 1) / cell;
     this.height = (rows + cell - 1) / cell;
+    this.light = new float[width * height];
     this.picture = new int[width * height];
     this.mask = new int[width * height];
   }
@@ -134,17 +139,26 @@ final class MosaicPainter {
     double greenBlack = mosaic.black().get(mosaic.colours().indexOf('G'));
     for (int column = 0; column < width; column++) {
       int blocks = tall * Math.min(cell, columns - column * cell);
-      int red = encoded((double) line.sums[column * 3] / blocks, redBlack);
-      int green = encoded(line.sums[column * 3 + 1] / (2.0 * blocks), greenBlack);
-      int blue = encoded((double) line.sums[column * 3 + 2] / blocks, blueBlack);
-      picture[y * width + column] = red << 16 | green << 8 | blue;
-      mask[y * width + column] = PreviewPainter.colourOf(line.marks[column]);
+      double red = light((double) line.sums[column * 3] / blocks, redBlack);
+      double green = light(line.sums[column * 3 + 1] / (2.0 * blocks), greenBlack);
+      double blue = light((double) line.sums[column * 3 + 2] / blocks, blueBlack);
+      int at = y * width + column;
+      picture[at] = encoded(red) << 16 | encoded(green) << 8 | encoded(blue);
+      mask[at] = PreviewPainter.colourOf(line.marks[column]);
+      light[at] =
+          (line.marks[column] & PixelFlags.CLIPPED) != 0
+              ? Float.NaN
+              : (float) Luminance.of(red, green, blue);
     }
   }
 
-  private int encoded(double code, double black) {
-    double light = Math.max(0, Math.min(1, (code - black) / (mosaic.white() - black)));
-    return SRGB[(int) (light * (SRGB.length - 1) + 0.5)];
+  private double light(double code, double black) {
+    return (code - black) / (mosaic.white() - black);
+  }
+
+  private static int encoded(double light) {
+    double bounded = Math.max(0, Math.min(1, light));
+    return SRGB[(int) (bounded * (SRGB.length - 1) + 0.5)];
   }
 
   /** sRGB codes of light in steps that are finer than the darkest code. */
@@ -162,6 +176,7 @@ final class MosaicPainter {
   Preview preview(int orientation) {
     return new Preview(
         Preview.upright(picture, width, height, BufferedImage.TYPE_INT_RGB, orientation),
-        Preview.upright(mask, width, height, BufferedImage.TYPE_INT_ARGB, orientation));
+        Preview.upright(mask, width, height, BufferedImage.TYPE_INT_ARGB, orientation),
+        BlockGrid.of(light, width, height, cell * cell));
   }
 }

@@ -1,14 +1,16 @@
 package org.scenespan.folder;
 
 import java.awt.image.BufferedImage;
+import org.scenespan.frame.BlockGrid;
 
 /**
  * A small picture of a frame and a mask of the same size, both upright.
  *
  * @param picture sRGB
  * @param mask transparent but for clipped and crushed pixels, see {@link PreviewPainter}
+ * @param grid the frame's light over blocks, as the file has them, to be held against other frames
  */
-record Preview(BufferedImage picture, BufferedImage mask) {
+record Preview(BufferedImage picture, BufferedImage mask, BlockGrid grid) {
   /** Turns and mirrors so that what was up is up (CIPA DC-008, Orientation). */
   static BufferedImage upright(int[] pixels, int columns, int lines, int type, int orientation) {
     boolean turned = orientation >= 5;

@@ -4,6 +4,8 @@ import java.awt.image.BufferedImage;
 import java.util.Arrays;
 import java.util.HashMap;
 import java.util.Map;
+import org.scenespan.frame.BlockGrid;
+import org.scenespan.frame.CodeTone;
 import org.scenespan.frame.PixelFlags;
 
 /**
@@ -25,18 +27,30 @@ final class PreviewPainter {
   private final int cell;
   private final int columns;
   private final int lines;
+  private final CodeTone tone;
+  private final float[] light;
   private final int[] picture;
   private final int[] mask;
   private final int[] sums;
   private final byte[] marks;
   private int rows;
 
+  /** For codes of sRGB. */
   PreviewPainter(int width, int height) {
+    this(width, height, CodeTone.SRGB);
+  }
+
+  /**
+   * @param tone what the samples stand for
+   */
+  PreviewPainter(int width, int height, CodeTone tone) {
+    this.tone = tone;
     this.width = width;
     this.height = height;
     this.cell = Math.max(1, (Math.max(width, height) + LONGEST - 1) / LONGEST);
     this.columns = (width + cell - 1) / cell;
     this.lines = (height + cell - 1) / cell;
+    this.light = new float[columns * lines];
     this.picture = new int[columns * lines];
     this.mask = new int[columns * lines];
     this.sums = new int[columns * 3];
@@ -80,14 +94,21 @@ final class PreviewPainter {
     for (int column = 0; column < columns; column++) {
       int count = tall * Math.min(cell, width - column * cell);
       int at = line * columns + column;
-      picture[at] =
-          sums[column * 3] / count << 16
-              | sums[column * 3 + 1] / count << 8
-              | sums[column * 3 + 2] / count;
-      mask[at] = colourOf(marks[column]);
+      paint(at, count, sums[column * 3], sums[column * 3 + 1], sums[column * 3 + 2], marks[column]);
     }
     Arrays.fill(sums, 0);
     Arrays.fill(marks, (byte) 0);
+  }
+
+  /** One cell: the mean of its codes, its marks, and its light. */
+  private void paint(int at, int count, int red, int green, int blue, byte marked) {
+    picture[at] = red / count << 16 | green / count << 8 | blue / count;
+    mask[at] = colourOf(marked);
+    light[at] =
+        (marked & PixelFlags.CLIPPED) != 0
+            ? Float.NaN
+            : (float)
+                tone.luminance((double) red / count, (double) green / count, (double) blue / count);
   }
 
   static int colourOf(byte marks) {
@@ -221,9 +242,8 @@ final class PreviewPainter {
     for (int column = 0; column < columns; column++) {
       int count = whole * Math.min(cell, width - column * cell);
       int at = line * columns + column;
-      picture[at] =
-          cells[0][column] / count << 16 | cells[1][column] / count << 8 | cells[2][column] / count;
-      mask[at] = colourOf((byte) cells[3][column]);
+      paint(
+          at, count, cells[0][column], cells[1][column], cells[2][column], (byte) cells[3][column]);
     }
   }
 
@@ -233,6 +253,7 @@ final class PreviewPainter {
   Preview preview(int orientation) {
     return new Preview(
         Preview.upright(picture, columns, lines, BufferedImage.TYPE_INT_RGB, orientation),
-        Preview.upright(mask, columns, lines, BufferedImage.TYPE_INT_ARGB, orientation));
+        Preview.upright(mask, columns, lines, BufferedImage.TYPE_INT_ARGB, orientation),
+        BlockGrid.of(light, columns, lines, cell * cell));
   }
 }

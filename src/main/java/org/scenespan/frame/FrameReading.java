@@ -16,6 +16,7 @@ import java.util.Optional;
  * @param notes what a reader of the numbers must know, a sentence each: that a profile is not
  *     known, that a preview stands in for the raw data and why
  * @param replaces the file of the same shutter press whose reading this one replaces
+ * @param changes what differs from frames before it, the latest first; of a few at most
  */
 public record FrameReading(
     String file,
@@ -26,9 +27,14 @@ public record FrameReading(
     Optional<Pictures> pictures,
     String colour,
     List<String> notes,
-    Optional<String> replaces) {
+    Optional<String> replaces,
+    List<FrameChange> changes) {
+  /** The colour of a picture that was taken by its camera's own, measured response. */
+  public static final String MEASURED = "measured";
+
   public FrameReading {
     notes = List.copyOf(notes);
+    changes = List.copyOf(changes);
   }
 
   /** A reading in sRGB with nothing to note. */
@@ -48,7 +54,8 @@ public record FrameReading(
         pictures,
         ColourSpace.SRGB.label(),
         List.of(),
-        Optional.empty());
+        Optional.empty(),
+        List.of());
   }
 
   /**
@@ -62,12 +69,31 @@ public record FrameReading(
 
   public FrameReading withCompanion(Optional<String> name) {
     return new FrameReading(
-        file, format, metadata, measure, name, pictures, colour, notes, replaces);
+        file, format, metadata, measure, name, pictures, colour, notes, replaces, changes);
   }
 
   /** This reading in the place of one that came before of the same shutter press. */
   public FrameReading inPlaceOf(String earlier) {
     return new FrameReading(
-        file, format, metadata, measure, companion, pictures, colour, notes, Optional.of(earlier));
+        file,
+        format,
+        metadata,
+        measure,
+        companion,
+        pictures,
+        colour,
+        notes,
+        Optional.of(earlier),
+        changes);
+  }
+
+  /** Whether its light was taken by the camera's own response. */
+  public boolean isByMeasuredResponse() {
+    return colour.equals(MEASURED);
+  }
+
+  /** What differs from a frame before, if the two were set against each other. */
+  public Optional<FrameChange> changeFrom(String earlier) {
+    return changes.stream().filter(change -> change.against().equals(earlier)).findFirst();
   }
 }

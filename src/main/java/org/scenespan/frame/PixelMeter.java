@@ -48,7 +48,7 @@ public final class PixelMeter {
   private final int width;
   private final int height;
   private final FrameSource source;
-  private final ToneResponse response;
+  private final CodeTone tone;
   final double[] redPart = new double[CODES];
   final double[] greenPart = new double[CODES];
   final double[] bluePart = new double[CODES];
@@ -67,27 +67,24 @@ public final class PixelMeter {
    * @param response of 8-bit codes, the same for every channel, never decreasing
    */
   public PixelMeter(int width, int height, FrameSource source, ToneResponse response) {
-    this(width, height, source, response, ColourSpace.SRGB);
+    this(width, height, source, CodeTone.of(ColourSpace.SRGB, response));
   }
 
   /** For codes of a colour space. */
   public PixelMeter(int width, int height, FrameSource source, ColourSpace space) {
-    this(width, height, source, space.response(8), space);
+    this(width, height, source, CodeTone.of(space));
   }
 
-  private PixelMeter(
-      int width, int height, FrameSource source, ToneResponse response, ColourSpace space) {
+  /** For codes whose responses may be the camera's own. */
+  public PixelMeter(int width, int height, FrameSource source, CodeTone tone) {
     if (!(width > 0 && height > 0)) {
       throw new IllegalArgumentException(
           "a picture's size (" + width + " x " + height + ") must be above 0");
     }
-    if (response.codes() != CODES) {
-      throw new IllegalArgumentException("codes (" + response.codes() + ") must be " + CODES);
-    }
     this.width = width;
     this.height = height;
     this.source = source;
-    this.response = response;
+    this.tone = tone;
     this.runs = new ClippedRuns(height);
     this.rowSquares = new double[height];
     this.taken = new boolean[height];
@@ -97,10 +94,9 @@ public final class PixelMeter {
       planes[channel] = new int[padded];
     }
     for (int code = 0; code < CODES; code++) {
-      double linear = response.linear(code);
-      redPart[code] = space.red() * linear;
-      greenPart[code] = space.green() * linear;
-      bluePart[code] = space.blue() * linear;
+      redPart[code] = tone.space().red() * tone.red(code);
+      greenPart[code] = tone.space().green() * tone.green(code);
+      bluePart[code] = tone.space().blue() * tone.blue(code);
     }
   }
 
@@ -222,11 +218,11 @@ public final class PixelMeter {
         (long) width * height,
         new PixelCounts(red[top], green[top], blue[top], brightest[top]),
         new PixelCounts(red[0], green[0], blue[0], brightest[0]),
-        LogHistogram.ofCodes(red, response::linear),
-        LogHistogram.ofCodes(green, response::linear),
-        LogHistogram.ofCodes(blue, response::linear),
+        LogHistogram.ofCodes(red, tone::red),
+        LogHistogram.ofCodes(green, tone::green),
+        LogHistogram.ofCodes(blue, tone::blue),
         LogHistogram.ofCounts(luminance),
-        LogHistogram.ofCodes(brightest, response::linear),
+        LogHistogram.ofCodes(brightest, tone::most),
         sharpness(red, green, blue),
         ClippedRuns.areas(List.of(runs), width));
   }

@@ -1,5 +1,6 @@
 package org.scenespan.plan;
 
+import java.util.Optional;
 import org.scenespan.frame.ClippedAreas;
 import org.scenespan.frame.FrameMeasure;
 import org.scenespan.frame.FrameSource;
@@ -21,13 +22,17 @@ import org.scenespan.light.Stops;
  * @param luminance pixels by luminance
  * @param brightest pixels by their brightest channel, the one that clips first
  * @param clippedAreas clipped pixels by the size of their connected area
+ * @param brighterSince by how much the scene's light has grown since the frame was taken
+ * @param moved where what moved lies in the scene, as this frame has it; absent where nothing did
  */
 public record Evidence(
     Exposure exposure,
     FrameSource source,
     LogHistogram luminance,
     LogHistogram brightest,
-    ClippedAreas clippedAreas) {
+    ClippedAreas clippedAreas,
+    Stops brighterSince,
+    Optional<Reach> moved) {
   /**
    * The darkest code of an 8-bit picture that is believed: at code 3 one code is half a stop, and
    * below it compression alone moves a pixel by as much.
@@ -36,6 +41,16 @@ public record Evidence(
 
   private static final Stops EIGHT_BIT_FLOOR =
       Stops.ofRatio(ToneResponse.srgbToLinear(DARKEST_BELIEVED_CODE / 255.0));
+
+  /** A frame of a scene that has stayed as it was. */
+  public Evidence(
+      Exposure exposure,
+      FrameSource source,
+      LogHistogram luminance,
+      LogHistogram brightest,
+      ClippedAreas clippedAreas) {
+    this(exposure, source, luminance, brightest, clippedAreas, Stops.ZERO, Optional.empty());
+  }
 
   public static Evidence of(Exposure exposure, FrameMeasure measure) {
     return new Evidence(
@@ -46,22 +61,33 @@ public record Evidence(
         measure.clippedAreas());
   }
 
+  /** This frame as it counts in light that has changed since, with what was seen to move. */
+  public Evidence in(Stops brighter, Optional<Reach> movedParts) {
+    return new Evidence(exposure, source, luminance, brightest, clippedAreas, brighter, movedParts);
+  }
+
+  /** The EV that would take the same frame in the light of now. */
   public Ev ev() {
-    return exposure.ev();
+    return exposure.ev().plus(brighterSince);
+  }
+
+  private Ev saturation() {
+    return MidGrey.saturation(exposure).plus(brighterSince);
   }
 
   /** The scene EV of a level that is stated in stops relative to saturation. */
   public Ev sceneEv(Stops level) {
-    return MidGrey.saturation(exposure).plus(level);
+    return saturation().plus(level);
   }
 
   /** The level of a scene EV in this frame, in stops relative to saturation. */
   public Stops level(Ev sceneEv) {
-    return sceneEv.minus(MidGrey.saturation(exposure));
+    return sceneEv.minus(saturation());
   }
 
   public Reach reach(NoiseModel noise, double snr) {
-    return noise.reach(exposure, snr);
+    Reach taken = noise.reach(exposure, snr);
+    return new Reach(taken.low().plus(brighterSince), taken.high().plus(brighterSince));
   }
 
   /** The share of the picture that is too bright for this frame, in any channel. */

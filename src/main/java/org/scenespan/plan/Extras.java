@@ -38,9 +38,16 @@ final class Extras {
     if (!intent.extraForMotion()) {
       return Optional.empty();
     }
+    Optional<Reach> moved = moved(frames);
     Evidence holdsMost =
         set.stream()
-            .max(Comparator.comparingDouble(frame -> held(frame, goal, noise, span)))
+            .max(
+                Comparator.<Evidence>comparingDouble(
+                        frame ->
+                            moved.isPresent()
+                                ? common(frame.reach(noise, goal.snr()), moved.get())
+                                : held(frame, goal, noise, span))
+                    .thenComparing(Evidence::ev))
             .orElseThrow();
     Exposure exposure = quicker(holdsMost.exposure(), latitude);
     long wanted = exposure.equals(holdsMost.exposure()) ? intent.copies() + 1 : 1;
@@ -49,9 +56,37 @@ final class Extras {
         : Optional.of(
             expose(
                 exposure,
-                "The scene is covered; one more of the frame that holds the most of it, for what"
-                    + " moves.",
+                moved
+                    .map(
+                        parts ->
+                            "The scene is covered; one more of the frame that holds best what"
+                                + " moved, "
+                                + parts.low()
+                                + " to "
+                                + parts.high()
+                                + ".")
+                    .orElse(
+                        "The scene is covered; one more of the frame that holds the most of it,"
+                            + " for what moves."),
                 "a single moment of what moves"));
+  }
+
+  /** Where anything lies that was seen to move. */
+  private static Optional<Reach> moved(List<Evidence> frames) {
+    return frames.stream()
+        .flatMap(frame -> frame.moved().stream())
+        .reduce(
+            (one, other) ->
+                new Reach(
+                    one.low().isAbove(other.low()) ? other.low() : one.low(),
+                    one.high().isAbove(other.high()) ? one.high() : other.high()));
+  }
+
+  /** Stops that two windows have in common; negative for those that lie apart. */
+  private static double common(Reach one, Reach other) {
+    double low = Math.max(one.low().value(), other.low().value());
+    double high = Math.min(one.high().value(), other.high().value());
+    return high - low;
   }
 
   private static double held(

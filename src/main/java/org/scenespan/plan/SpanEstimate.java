@@ -85,7 +85,7 @@ public record SpanEstimate(
 
     Reach bottom = brightest.reach(noise, goal.snr());
     LogHistogram light = brightest.light(noise);
-    Stops tail = light.percentile(goal.darkShareToLetGo());
+    Stops tail = ToneSlope.darkened(light.percentile(goal.darkShareToLetGo()), frames);
     Stops deepest = brightest.seesDownTo(noise);
     boolean deeper = tail.compareTo(deepest) <= 0;
     Ev low = brightest.sceneEv(deeper ? deepest : tail);

@@ -15,12 +15,11 @@ import javax.imageio.metadata.IIOInvalidTreeException;
 import javax.imageio.metadata.IIOMetadata;
 import javax.imageio.metadata.IIOMetadataNode;
 import javax.imageio.stream.MemoryCacheImageOutputStream;
-import org.scenespan.frame.ToneResponse;
 import org.w3c.dom.NodeList;
 
 /**
- * Makes the JPEG of a frame: sRGB encoding of linear light, 8 bits, colour at full resolution, Exif
- * as the first segment. Code 255 goes in exactly where the sensor clips.
+ * Makes the JPEG of a frame: 8 bits as its rendering has them, colour at full resolution, Exif as
+ * the first segment. Code 255 goes in exactly where the rendering clips.
  */
 final class JpegFile {
   private static final float QUALITY = 0.97f;
@@ -32,6 +31,10 @@ final class JpegFile {
   private JpegFile() {}
 
   static byte[] encode(SensorFrame frame, FrameLabel label) {
+    return encode(frame, label, Rendering.PLAIN);
+  }
+
+  static byte[] encode(SensorFrame frame, FrameLabel label, Rendering rendering) {
     TiffDirectory first =
         new TiffDirectory()
             .rationals(282, 72) // XResolution
@@ -39,12 +42,12 @@ final class JpegFile {
             .shorts(296, 2) // ResolutionUnit: inch
             .shorts(531, 1); // YCbCrPositioning: centred
     byte[] exif = label.addTo(first, frame.width(), frame.height()).toBytes();
-    return withExif(compressed(picture(frame)), exif);
+    return withExif(compressed(picture(frame, rendering)), exif);
   }
 
   /** The picture before compression. */
-  static BufferedImage picture(SensorFrame frame) {
-    int[] encoded = encoding(frame.black(), frame.white());
+  static BufferedImage picture(SensorFrame frame, Rendering rendering) {
+    int[] encoded = encoding(frame.black(), frame.white(), rendering);
     BufferedImage image =
         new BufferedImage(frame.width(), frame.height(), BufferedImage.TYPE_INT_RGB);
     int[] pixels = ((DataBufferInt) image.getRaster().getDataBuffer()).getData();
@@ -58,11 +61,12 @@ final class JpegFile {
     return image;
   }
 
-  private static int[] encoding(int black, int white) {
+  private static int[] encoding(int black, int white, Rendering rendering) {
     int[] encoded = new int[white + 1];
     for (int code = black; code < white; code++) {
-      double linear = (double) (code - black) / (white - black);
-      encoded[code] = (int) Math.min(254, Math.round(255 * ToneResponse.linearToSrgb(linear)));
+      double light = (double) (code - black) / (white - black);
+      long value = Math.round(255 * rendering.encoded(light));
+      encoded[code] = (int) (rendering.clips(light) ? 255 : Math.min(254, value));
     }
     encoded[white] = 255;
     return encoded;

@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.time.ZoneOffset;
 import java.util.Optional;
 import org.scenespan.frame.NoiseModel;
+import org.scenespan.light.Stops;
 
 /**
  * How the simulated camera and trigger behave.
@@ -21,6 +22,8 @@ import org.scenespan.frame.NoiseModel;
  * @param firstNumber of the first file, 1 to 9999
  * @param own how the camera chooses its exposure by itself, behind a trigger that only releases;
  *     absent where the trigger sets it
+ * @param rendering how a JPEG is made of the sensor's data
+ * @param drift by how much the scene's light grows in a minute
  */
 public record RigSettings(
     NoiseModel noise,
@@ -34,7 +37,9 @@ public record RigSettings(
     boolean raw,
     Placing placing,
     int firstNumber,
-    Optional<OwnExposure> own) {
+    Optional<OwnExposure> own,
+    Rendering rendering,
+    Stops drift) {
   /** How a camera's file comes into a folder. */
   public enum Placing {
     /** Under its own name, half of it first. */
@@ -59,7 +64,9 @@ public record RigSettings(
           false,
           Placing.GROWING,
           1,
-          Optional.empty());
+          Optional.empty(),
+          Rendering.PLAIN,
+          Stops.ZERO);
 
   public RigSettings {
     check("shutter lag", shutterLag);
@@ -90,7 +97,9 @@ public record RigSettings(
         raw,
         placing,
         firstNumber,
-        own);
+        own,
+        rendering,
+        drift);
   }
 
   public RigSettings withRaw(boolean other) {
@@ -106,7 +115,9 @@ public record RigSettings(
         other,
         placing,
         firstNumber,
-        own);
+        own,
+        rendering,
+        drift);
   }
 
   public RigSettings withPlacing(Placing other) {
@@ -122,7 +133,9 @@ public record RigSettings(
         raw,
         other,
         firstNumber,
-        own);
+        own,
+        rendering,
+        drift);
   }
 
   public RigSettings withFirstNumber(int other) {
@@ -138,7 +151,9 @@ public record RigSettings(
         raw,
         placing,
         other,
-        own);
+        own,
+        rendering,
+        drift);
   }
 
   /**
@@ -158,7 +173,9 @@ public record RigSettings(
         raw,
         placing,
         firstNumber,
-        own);
+        own,
+        rendering,
+        drift);
   }
 
   /** A camera behind a trigger that only releases. */
@@ -175,6 +192,47 @@ public record RigSettings(
         raw,
         placing,
         firstNumber,
-        Optional.of(other));
+        Optional.of(other),
+        rendering,
+        drift);
+  }
+
+  public RigSettings withRendering(Rendering other) {
+    return new RigSettings(
+        noise,
+        seed,
+        shutterLag,
+        replyTime,
+        jpegTime,
+        rawTime,
+        cameraClock,
+        zone,
+        raw,
+        placing,
+        firstNumber,
+        own,
+        other,
+        drift);
+  }
+
+  /**
+   * @param other stops a minute; negative where the light goes
+   */
+  public RigSettings withDrift(Stops other) {
+    return new RigSettings(
+        noise,
+        seed,
+        shutterLag,
+        replyTime,
+        jpegTime,
+        rawTime,
+        cameraClock,
+        zone,
+        raw,
+        placing,
+        firstNumber,
+        own,
+        rendering,
+        other);
   }
 }

@@ -52,6 +52,7 @@ final class SimulatedCamera {
       int number,
       Exposure exposure,
       Optional<Stops> compensation,
+      Instant opened,
       Instant shown) {}
 
   private final RigSettings settings;
@@ -63,6 +64,7 @@ final class SimulatedCamera {
       new PriorityQueue<>(Comparator.comparing(Writing::due).thenComparing(Writing::order));
   private Exposure exposure = AT_RESET;
   private Optional<Pending> pending = Optional.empty();
+  private Instant firstOpened;
   private int lastShot;
   private int taken;
   private int ownStep;
@@ -163,11 +165,19 @@ final class SimulatedCamera {
   }
 
   private void close(Pending shot) throws IOException {
+    firstOpened = firstOpened == null ? shot.opens : firstOpened;
     Instant shown = shot.opens.plus(settings.cameraClock()).plus(faults.clockError(shot.opens));
     Faults.FrameFate fate = faults.onFrame(shot.shot, shot.closes);
     // A lost frame, too, takes a number and its part of the noise.
     Frame frame =
-        new Frame(shot.shot, ++taken, card.takeNumber(), shot.exposure, shot.compensation, shown);
+        new Frame(
+            shot.shot,
+            ++taken,
+            card.takeNumber(),
+            shot.exposure,
+            shot.compensation,
+            shot.opens,
+            shown);
     if (fate instanceof Faults.FrameFate.Lose) {
       return;
     }
@@ -181,6 +191,14 @@ final class SimulatedCamera {
     if (settings.raw() && !only.equals(Optional.of(false))) {
       plan(new FrameFile(frame, true), shot.closes, settings.rawTime(), fate);
     }
+  }
+
+  /** The scene in the light of a moment: it changes from the first exposure on. */
+  private Scene sceneAt(Instant moment) {
+    double minutes = Duration.between(firstOpened, moment).toMillis() / 60_000.0;
+    return settings.drift().value() == 0
+        ? scene
+        : scene.at(scene.ev().plus(new Stops(settings.drift().value() * minutes)));
   }
 
   private void plan(FrameFile file, Instant closes, Duration time, Faults.FrameFate fate) {
@@ -221,10 +239,11 @@ final class SimulatedCamera {
     }
 
     void begin() throws IOException {
-      SensorFrame codes = sensor.expose(scene, frame.exposure, frame.sequence);
+      SensorFrame codes = sensor.expose(sceneAt(frame.opened), frame.exposure, frame.sequence);
       FrameLabel label =
           new FrameLabel(frame.exposure, frame.compensation, frame.shown.atOffset(settings.zone()));
-      byte[] whole = raw ? DngFile.encode(codes, label) : JpegFile.encode(codes, label);
+      byte[] whole =
+          raw ? DngFile.encode(codes, label) : JpegFile.encode(codes, label, settings.rendering());
       faults.onFile(frame.shot, whole);
       card.begin(path, whole);
       bytes = whole;

@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.Reach;
@@ -80,6 +81,15 @@ final class Accounts {
     return state.shots().stream()
         .flatMap(shot -> shot.framedAt().stream())
         .anyMatch(at -> at.isAfter(since.plannedAt()));
+  }
+
+  static String driftWords(Stops drift) {
+    return String.format(
+        Locale.ROOT,
+        "The scene is %.1f stops %s than at the first frame, more than shutters are off by; the"
+            + " frames count by where they hold the scene as it is now.",
+        Math.abs(drift.value()),
+        drift.value() > 0 ? "brighter" : "darker");
   }
 
   /** Exposures and overheads to come, to a tenth of a second. */

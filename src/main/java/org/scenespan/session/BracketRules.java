@@ -143,6 +143,9 @@ final class BracketRules {
     }
     Match.Found found = (Match.Found) match;
     turn.record(Accounts.accepted(state.bracket(), found, reading));
+    new FramePairs(turn.state().frames())
+        .driftToTell()
+        .ifPresent(drift -> turn.record(new Event.LightDrifted(drift, Accounts.driftWords(drift))));
     estimate();
     course.proceed();
   }

@@ -8,6 +8,7 @@ import org.scenespan.light.Latitude;
 import org.scenespan.light.PictureLimits;
 import org.scenespan.plan.BracketGoal;
 import org.scenespan.plan.BracketPlan;
+import org.scenespan.plan.JpegMargin;
 import org.scenespan.plan.Known;
 
 /**
@@ -23,6 +24,7 @@ import org.scenespan.plan.Known;
  * @param start the photographer's first exposure; without one the trigger's meter is asked
  * @param known what is known of the scene beforehand; without a meter reading
  * @param patience how long things may take
+ * @param margin what a JPEG is taken to hold less than the sensor; it is in the noise model already
  */
 public record BracketSetup(
     String session,
@@ -34,7 +36,8 @@ public record BracketSetup(
     NoiseModel noise,
     Optional<Exposure> start,
     Known known,
-    Patience patience)
+    Patience patience,
+    Optional<JpegMargin> margin)
     implements Setup {
   public BracketSetup {
     Latitude latitude = Latitude.of(camera, picture);
@@ -42,6 +45,32 @@ public record BracketSetup(
       throw new IllegalArgumentException(
           "the start exposure (" + start.get() + ") is outside of the limits, " + latitude);
     }
+  }
+
+  /** A setup without a margin. */
+  public BracketSetup(
+      String session,
+      String program,
+      Gear gear,
+      BracketGoal goal,
+      CameraRange camera,
+      PictureLimits picture,
+      NoiseModel noise,
+      Optional<Exposure> start,
+      Known known,
+      Patience patience) {
+    this(
+        session,
+        program,
+        gear,
+        goal,
+        camera,
+        picture,
+        noise,
+        start,
+        known,
+        patience,
+        Optional.empty());
   }
 
   /** Whether the first exposure hangs on the trigger's meter. */

@@ -239,6 +239,19 @@ public sealed interface Event {
     }
   }
 
+  /**
+   * The scene's light has changed during the set, by what frames show of one another.
+   *
+   * @param stops brighter than at the first frame; negative for darker
+   * @param why in words for the photographer
+   */
+  record LightDrifted(Stops stops, String why) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state;
+    }
+  }
+
   /** What is known of the span after a frame. */
   record SpanEstimated(SpanEstimate span) implements Event {
     @Override

@@ -2,6 +2,7 @@ package org.scenespan.session;
 
 import java.util.Optional;
 import org.scenespan.light.Ev;
+import org.scenespan.light.Stops;
 
 /**
  * The parts that a session runs on, real or simulated; enough to put them together again when it is
@@ -57,8 +58,15 @@ public record Gear(
    * @param scene a bundled scene's name or a Radiance file
    * @param sceneEv where the scene's log-average luminance stands
    * @param seed of all its chance: the same seed gives the same frames
+   * @param toneMapped whether its JPEGs are tone-mapped and clip before its raw files
+   * @param drift by how much the scene's light grows in a minute
    */
-  public record Rehearsal(String scene, Ev sceneEv, long seed) {}
+  public record Rehearsal(String scene, Ev sceneEv, long seed, boolean toneMapped, Stops drift) {
+    /** Steady light, and JPEGs that are plain sRGB. */
+    public Rehearsal(String scene, Ev sceneEv, long seed) {
+      this(scene, sceneEv, seed, false, Stops.ZERO);
+    }
+  }
 
   /** How many frames one release brings. */
   int framesPerRelease() {

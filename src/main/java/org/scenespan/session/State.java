@@ -108,11 +108,9 @@ public record State(
     return shots.stream().filter(Shot::isAwaitingFrame).findFirst();
   }
 
-  /** The frames as evidence for the plan. */
+  /** The frames as evidence for the plan, in the light of the last one. */
   public List<Evidence> evidence() {
-    return frames.stream()
-        .map(frame -> Evidence.of(frame.exposure(), frame.frame().measure()))
-        .toList();
+    return new FramePairs(frames).evidence();
   }
 
   /**

@@ -9,6 +9,7 @@ import org.scenespan.light.Latitude;
 import org.scenespan.light.Share;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.BracketGoal;
+import org.scenespan.plan.JpegMargin;
 import org.scenespan.session.BracketSetup;
 
 /** What only a bracket's setup has, as fields of its {@code session-opened} record. */
@@ -28,6 +29,14 @@ final class BracketSetupJson {
     PartsJson.write(node.putObject("picture"), setup.picture());
     limits(node.putObject("limits"), setup.latitude());
     PartsJson.write(node.putObject("noise"), setup.noise());
+    setup
+        .margin()
+        .ifPresent(
+            margin -> {
+              ObjectNode jpeg = node.putObject("jpegMargin");
+              jpeg.put("stops", margin.stops().value());
+              jpeg.put("why", margin.why());
+            });
     setup.start().ifPresent(start -> node.set("start", mapper.valueToTree(start)));
   }
 
@@ -66,6 +75,16 @@ final class BracketSetupJson {
         PartsJson.noise(Nodes.object(node, "noise")),
         start,
         WishesJson.known(node),
-        PartsJson.patience(Nodes.object(node, "patience")));
+        PartsJson.patience(Nodes.object(node, "patience")),
+        margin(node));
+  }
+
+  private static Optional<JpegMargin> margin(JsonNode node) {
+    return node.hasNonNull("jpegMargin")
+        ? Optional.of(
+            new JpegMargin(
+                new Stops(Nodes.number(node.get("jpegMargin"), "stops")),
+                Nodes.text(node.get("jpegMargin"), "why")))
+        : Optional.empty();
   }
 }

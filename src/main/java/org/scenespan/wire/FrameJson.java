@@ -69,6 +69,9 @@ public final class FrameJson {
       frame.notes().forEach(node.putArray("notes")::add);
     }
     frame.replaces().ifPresent(name -> node.put("replaces", name));
+    if (!frame.changes().isEmpty()) {
+      ChangeJson.write(node.putArray("changes"), frame.changes());
+    }
     metadata.camera().ifPresent(camera -> node.put("camera", camera));
     metadata.shutter().ifPresent(it -> node.put("shutterSeconds", Scalars.seconds(it)));
     metadata.aperture().ifPresent(it -> node.put("aperture", Scalars.tidy(it.nominalNumber())));
@@ -142,7 +145,8 @@ public final class FrameJson {
         pictures(node),
         Nodes.optionalText(node, "colour").orElse(ColourSpace.SRGB.label()),
         notes(node.path("notes")),
-        Nodes.optionalText(node, "replaces"));
+        Nodes.optionalText(node, "replaces"),
+        ChangeJson.read(node.path("changes")));
   }
 
   private static List<String> notes(JsonNode array) {

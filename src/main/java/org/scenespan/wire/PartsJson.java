@@ -12,6 +12,7 @@ import org.scenespan.light.Iso;
 import org.scenespan.light.PictureLimits;
 import org.scenespan.light.Shutter;
 import org.scenespan.light.ShutterLadder;
+import org.scenespan.light.Stops;
 import org.scenespan.session.Gear;
 import org.scenespan.session.Patience;
 
@@ -35,6 +36,12 @@ final class PartsJson {
       parts.put("scene", rehearsal.scene());
       parts.put("sceneEv", rehearsal.sceneEv().value());
       parts.put("seed", rehearsal.seed());
+      if (rehearsal.toneMapped()) {
+        parts.put("toneMapped", true);
+      }
+      if (rehearsal.drift().value() != 0) {
+        parts.put("driftStopsPerMinute", rehearsal.drift().value());
+      }
     }
   }
 
@@ -47,7 +54,9 @@ final class PartsJson {
               new Gear.Rehearsal(
                   Nodes.text(parts, "scene"),
                   new Ev(Nodes.number(parts, "sceneEv")),
-                  parts.path("seed").asLong()));
+                  parts.path("seed").asLong(),
+                  parts.path("toneMapped").asBoolean(),
+                  new Stops(parts.path("driftStopsPerMinute").asDouble())));
     }
     return new Gear(
         Nodes.text(node, "trigger"),

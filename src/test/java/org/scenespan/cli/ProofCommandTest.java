@@ -73,7 +73,7 @@ class ProofCommandTest {
     Map<String, String> before = contents(session);
     Ran ran = proof(session);
     assertEquals(0, ran.code(), ran.err());
-    assertTrue(ran.out().contains("Merged 3 frames of 960 x 640 pixels"), ran.out());
+    assertTrue(ran.out().contains("Merged 4 frames of 960 x 640 pixels"), ran.out());
     assertTrue(ran.out().contains("Clipped in every frame: 0 %"), ran.out());
 
     Map<String, String> after = contents(session);
@@ -151,7 +151,7 @@ class ProofCommandTest {
     Files.delete(session.resolve("frames/SCN_0002.JPG"));
     Ran ran = proof(session);
     assertEquals(2, ran.code());
-    assertTrue(ran.out().contains("Merged 2 frames"), ran.out());
+    assertTrue(ran.out().contains("Merged 3 frames"), ran.out());
     assertTrue(ran.err().contains("SCN_0002.JPG: the file has gone"), ran.err());
   }
 

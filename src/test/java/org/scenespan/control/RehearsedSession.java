@@ -39,6 +39,7 @@ import org.scenespan.light.Stops;
 import org.scenespan.plan.BracketGoal;
 import org.scenespan.plan.Known;
 import org.scenespan.rehearsal.OwnExposure;
+import org.scenespan.rehearsal.Rendering;
 import org.scenespan.rehearsal.RigSettings;
 import org.scenespan.rehearsal.Scene;
 import org.scenespan.rehearsal.SimulatedRig;
@@ -99,6 +100,7 @@ final class RehearsedSession {
   private final RigSettings settings;
   private final Map<Integer, Long> counted = new HashMap<>();
   private final int faultySteps;
+  private final Stops drift;
   private Instant now = Instant.parse("2026-05-04T03:00:00Z");
   private Instant folderBack = Instant.MIN;
   private Instant diskFree = Instant.MIN;
@@ -141,6 +143,7 @@ final class RehearsedSession {
     int framesPerRelease =
         draw.own.filter(OwnExposure::burst).map(own -> own.sequence().size()).orElse(1);
     random = new SplittableRandom(seed * 7919);
+    drift = new Stops(seed % 7 == 1 ? 0.5 : seed % 7 == 5 ? -0.3 : 0);
     faults = new Swarm(seed, Duration.ofSeconds(2), PATIENCE.frame());
     cuts = random.nextBoolean();
     // A trigger that does not answer at all when a session begins ends it at once, and rightly.
@@ -201,7 +204,9 @@ final class RehearsedSession {
         raw,
         random.nextBoolean() ? RigSettings.Placing.GROWING : RigSettings.Placing.RENAMED,
         random.nextInt(4) == 0 ? random.nextInt(9_990, 10_000) : 1,
-        own);
+        own,
+        seed % 6 == 4 ? Rendering.TONED : Rendering.PLAIN,
+        drift);
   }
 
   Path journal() {
@@ -462,8 +467,13 @@ final class RehearsedSession {
     // them, the frames; without them every scene is covered.
     boolean retaken = state.shots().size() > state.frames().size();
     boolean late = state.frames().stream().anyMatch(Event.FrameAccepted::late);
+    // Light that changes may leave what can be set, or what was taken, behind.
+    boolean left =
+        drift.value() != 0
+            && (report.stopped() == Stopped.LIMIT || report.stopped() == Stopped.MOST_FRAMES);
     boolean given =
-        report.stopped() == Stopped.FRAMES_MISSING
+        left
+            || report.stopped() == Stopped.FRAMES_MISSING
             || report.stopped() == Stopped.TRIGGER_FAILED
             || report.stopped() == Stopped.MOST_FRAMES && (late || retaken)
             || setup.gear().own().isPresent()

@@ -137,6 +137,49 @@ class DashboardLooksIT extends PageInBrowser {
     }
   }
 
+  /** At the end a hole is named in words and marked on the curve's axis. */
+  @ParameterizedTest
+  @CsvSource({"1280, 1000", "390, 844"})
+  void aHoleIsNamedAndMarked(int width, int height) throws IOException {
+    browser.resize(width, height);
+    appendUpTo(seqOf("shot-planned", 5));
+    StringBuilder points = new StringBuilder();
+    for (int i = 0; i <= 40; i++) {
+      double ev = -2 + 0.5 * i;
+      double best = i < 6 ? 2 + i : i > 17 && i < 22 ? 5 : 20 + 15 * (i % 17);
+      points.append(i == 0 ? "" : ",");
+      points.append("{\"ev\":" + ev + ",\"best\":" + best + ",\"merged\":" + 1.2 * best + "}");
+    }
+    records.append(
+        "report",
+        "\"kind\":\"bracket\",\"covered\":false,\"stopped\":\"limit\",\"why\":\"Open below by"
+            + " 1.5 stops.\",\"spanLowEv\":-2,\"spanHighEv\":18,\"frames\":[],"
+            + "\"openAboveStops\":0,\"openBelowStops\":1.5,\"gapStops\":1,\"elapsedSeconds\":14,"
+            + "\"coverage\":["
+            + points
+            + "],\"holes\":[\"From EV -2.0 to EV 1.0 no frame reaches it.\",\"From EV 7.0 to EV"
+            + " 8.5 no frame reaches it.\"]");
+    for (String theme : List.of("Day", "Dark", "Night")) {
+      browser.open(dashboard.address());
+      browser.await(
+          "the hole",
+          () -> browser.text(By.id("coverage-caption")).contains("From EV 7.0 to EV 8.5"));
+      browser.named("radio", theme).click();
+      assertEquals(
+          2L,
+          browser.run(
+              "return (document.getElementById('coverage-hole').getAttribute('d')"
+                  + ".match(/M/g) ?? []).length"));
+      assertEquals(
+          true,
+          browser.run(
+              "const b = document.getElementById('coverage-chart').getBoundingClientRect();"
+                  + "return b.right <= innerWidth"));
+      browser.run("document.getElementById('coverage').scrollIntoView({block: 'center'})");
+      browser.keep("hole-" + width + "-" + theme.toLowerCase(Locale.ROOT));
+    }
+  }
+
   @ParameterizedTest
   @ValueSource(strings = {"running", "ended"})
   void asksNothingOfAnyOtherAddressAndComplainsOfNothing(String when) throws Exception {

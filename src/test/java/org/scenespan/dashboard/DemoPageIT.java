@@ -27,6 +27,11 @@ class DemoPageIT {
       browser.resize(1280, 900);
       browser.open(address);
       browser.await(
+          "a plan", () -> browser.text(By.id("next-settles")).startsWith("It is expected"));
+      browser.await(
+          "what is left", () -> browser.text(By.id("next-left")).contains("to go, about"));
+      browser.keep("demo-planning");
+      browser.await(
           "the end", () -> browser.text(By.id("phase")).matches("Covered with \\d frames"));
       String cover = browser.textIn("The scene and its cover");
       assertTrue(cover.contains("frames hold all of it"), cover);
@@ -35,6 +40,17 @@ class DemoPageIT {
       browser.keep("demo-day");
       browser.named("radio", "Night").sendKeys(" ");
       browser.keep("demo-night");
+      browser.run("document.getElementById('coverage').scrollIntoView()");
+      browser.keep("demo-coverage-night");
+      browser.named("radio", "Day").sendKeys(" ");
+      browser.keep("demo-coverage-day");
+      assertEquals(
+          0L,
+          browser.run(
+              "const [a, b] = [...document.querySelectorAll('.cover summary')]"
+                  + ".map(e => e.getBoundingClientRect());"
+                  + "return a.bottom <= b.top || b.bottom <= a.top ? 0 : 1"),
+          "no summary lies on another");
       assertEquals(List.of(), browser.complaints());
       demo.await(line -> line.startsWith("The page stays open"));
       assertEquals(130, demo.interrupt());

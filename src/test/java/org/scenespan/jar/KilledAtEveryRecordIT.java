@@ -31,7 +31,7 @@ import org.scenespan.wire.JournalRecord;
 class KilledAtEveryRecordIT {
   /** Narrow reaches and a wide overlap: many frames. */
   private static final String[] MANY_FRAMES = {
-    "--snr", "60", "--overlap", "3", "--max-frames", "20", "--json", "--sessions", "sessions"
+    "--snr", "60", "--overlap", "2.0", "--max-frames", "20", "--json", "--sessions", "sessions"
   };
 
   @TempDir private Path directory;

@@ -13,7 +13,6 @@ import org.junit.jupiter.params.provider.CsvSource;
 import org.opencv.core.Mat;
 import org.opencv.photo.Photo;
 import org.scenespan.frame.ToneResponse;
-import org.scenespan.light.Ev;
 import org.scenespan.rehearsal.Scene;
 import org.scenespan.rehearsal.SensorTap;
 
@@ -83,10 +82,13 @@ class FusionTest {
   @CsvSource({
     "ridge, 1/4000 1/250 1/15, 1e-5",
     "window, 1/250 1/30 1/4, 1e-5",
-    "ridge, 1/8000 1/30, 1e-4"
+    "ridge, 1/8000 1/30, 1e-4",
+    "venice_sunset_1k, 1/8000 1/500 1/30, 1e-5",
+    "peppermint_powerplant_1k, 1/1000 1/60 1/4, 1e-5",
+    "Tree, 1/4000 1/250 1/15, 1e-5"
   })
   void isThatOfTheReferenceOnScenes(String name, String shutters, double most) throws IOException {
-    Scene scene = Scene.bundled(name, new Ev(12));
+    Scene scene = Scenes.named(name);
     List<short[]> frames = new ArrayList<>();
     for (String shutter : shutters.split(" ")) {
       frames.add(

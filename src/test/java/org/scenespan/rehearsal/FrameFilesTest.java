@@ -134,7 +134,7 @@ class FrameFilesTest {
   @Test
   void onlyClippingIsCoded255() {
     SensorFrame frame = wedge(700, 4);
-    BufferedImage picture = JpegFile.picture(frame);
+    BufferedImage picture = JpegFile.picture(frame, Rendering.PLAIN);
     ToneResponse srgb = ToneResponse.srgb(8);
     int clipped = 0;
     for (int y = 0; y < 4; y++) {
@@ -159,7 +159,7 @@ class FrameFilesTest {
   @Test
   void jpegKeepsThePicture() throws IOException {
     SensorFrame frame = wedge(640, 64);
-    BufferedImage before = JpegFile.picture(frame);
+    BufferedImage before = JpegFile.picture(frame, Rendering.PLAIN);
     byte[] jpeg = JpegFile.encode(frame, label("1/125", "f/8", "100"));
     BufferedImage after = ImageIO.read(new ByteArrayInputStream(jpeg));
     assertEquals(640, after.getWidth());

@@ -63,6 +63,11 @@ public final class SensorTap {
     return codes;
   }
 
+  public static byte[] jpeg(Scene scene, Exposure exposure, int frame, Rendering rendering) {
+    return JpegFile.encode(
+        expose(scene, exposure, frame), new FrameLabel(exposure, TAKEN), rendering);
+  }
+
   public static byte[] jpeg(Scene scene, Exposure exposure, int frame) {
     return JpegFile.encode(expose(scene, exposure, frame), new FrameLabel(exposure, TAKEN));
   }
