@@ -4,8 +4,8 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneOffset;
-import java.time.ZonedDateTime;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.List;
@@ -33,6 +33,10 @@ final class AlgorithmTimes {
   private AlgorithmTimes(Instant start, Instant end) {
     this.start = start;
     this.end = end;
+    for (Horizon horizon : Horizon.values()) {
+      rising.put(horizon, new ArrayList<>());
+      setting.put(horizon, new ArrayList<>());
+    }
   }
 
   static AlgorithmTimes around(Place place, Instant start, Instant end) {
@@ -46,25 +50,20 @@ final class AlgorithmTimes {
   }
 
   private void add(Place place, LocalDate day) {
-    ZonedDateTime midnight = day.atStartOfDay(ZoneOffset.UTC);
+    double[] heights =
+        Arrays.stream(Horizon.values()).mapToDouble(Horizon::altitudeDegrees).toArray();
+    Map<Double, SunriseResult> results =
+        SPA.calculateSunriseTransitSet(
+            day.atStartOfDay(ZoneOffset.UTC),
+            place.latitude(),
+            place.longitude(),
+            DeltaT.estimate(day),
+            heights);
+    transits.add(results.get(Horizon.CIVIL.altitudeDegrees()).transit().toInstant());
     for (Horizon horizon : Horizon.values()) {
-      SunriseResult result =
-          SPA.calculateSunriseTransitSet(
-              midnight,
-              place.latitude(),
-              place.longitude(),
-              DeltaT.estimate(day),
-              horizon.altitudeDegrees());
-      if (horizon == Horizon.RISE_AND_SET) {
-        transits.add(result.transit().toInstant());
-      }
-      if (result instanceof SunriseResult.RegularDay regular) {
-        rising
-            .computeIfAbsent(horizon, key -> new ArrayList<>())
-            .add(regular.sunrise().toInstant());
-        setting
-            .computeIfAbsent(horizon, key -> new ArrayList<>())
-            .add(regular.sunset().toInstant());
+      if (results.get(horizon.altitudeDegrees()) instanceof SunriseResult.RegularDay regular) {
+        rising.get(horizon).add(regular.sunrise().toInstant());
+        setting.get(horizon).add(regular.sunset().toInstant());
       }
     }
   }
@@ -77,8 +76,8 @@ final class AlgorithmTimes {
   Course settle(Horizon horizon, Course found) {
     return found instanceof Course.Crosses crosses
         ? new Course.Crosses(
-            settle(crosses.rising(), rising.getOrDefault(horizon, List.of())),
-            settle(crosses.setting(), setting.getOrDefault(horizon, List.of())))
+            settle(crosses.rising(), rising.get(horizon)),
+            settle(crosses.setting(), setting.get(horizon)))
         : found;
   }
 

@@ -48,6 +48,10 @@ class SunDayTest {
         .days()
         .forEach(
             (date, printed) -> {
+              // Every day where the seasons turn; elsewhere every fifth, for the time it takes.
+              if (Math.abs(almanac.place().latitude()) < 60 && date.getDayOfYear() % 5 != 0) {
+                return;
+              }
               String what = almanac.place() + " " + date + " " + horizon;
               Course course = SunDay.of(almanac.place(), date, ZoneOffset.UTC).course(horizon);
               if (printed.above) {
