@@ -18,6 +18,7 @@ import org.scenespan.light.Shutter;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.BracketGoal;
 import org.scenespan.plan.Known;
+import org.scenespan.plan.settings.PlannedLimits;
 import org.scenespan.rehearsal.Scene;
 import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Gear;
@@ -48,6 +49,7 @@ final class BracketCommand implements Callable<Integer> {
   @Mixin private Output output;
   @Mixin private PageOption page;
   @Mixin private WishOptions wishes;
+  @Mixin private PlanFileOption plan;
 
   @Option(
       names = "--trigger",
@@ -202,6 +204,8 @@ final class BracketCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException, InterruptedException {
+    Optional<PlannedLimits> planned = plan.limits();
+    planned.ifPresent(this::take);
     Profile profile = profile();
     Gear gear = gear();
     PictureLimits picture =
@@ -215,7 +219,10 @@ final class BracketCommand implements Callable<Integer> {
     Known known = wishes.known(places.sessions());
     Optional<Exposure> first =
         Optional.ofNullable(start)
-            .map(shutter -> new Exposure(shutter, aperture, profile.cameraRange().lowestIso()));
+            .map(shutter -> new Exposure(shutter, aperture, profile.cameraRange().lowestIso()))
+            .or(
+                () ->
+                    planned.map(PlannedLimits::start).filter(it -> it.aperture().equals(aperture)));
     if (first.isEmpty() && known.earlier().isEmpty() && profile.meter().isEmpty()) {
       throw new IllegalArgumentException(
           "trigger \"" + profile.name() + "\" has no meter; give the first shutter with --start");
@@ -231,6 +238,13 @@ final class BracketCommand implements Callable<Integer> {
     try (OpenedSession session = bracket.open(places.sessions())) {
       return new SessionRunner(spec, output.json()).run(session, page, realTime, false);
     }
+  }
+
+  /** What was planned, where no option says otherwise. */
+  private void take(PlannedLimits planned) {
+    aperture = aperture != null ? aperture : planned.start().aperture();
+    highestIso = highestIso != null ? highestIso : planned.highestIso();
+    longest = longest != null ? longest : planned.longest().orElse(null);
   }
 
   /** The trigger's profile with what is set by hand, which also settles the aperture. */

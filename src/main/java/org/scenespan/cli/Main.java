@@ -21,6 +21,7 @@ import picocli.CommandLine.Spec;
     subcommands = {
       DemoCommand.class,
       BracketCommand.class,
+      PlanCommand.class,
       InspectCommand.class,
       CalibrateCommand.class,
       ProofCommand.class,
