@@ -207,6 +207,9 @@ final class PlanExposureCommand implements Callable<Integer> {
     if (save != null) {
       out.println("The first is kept in " + save + "; use it with bracket --plan " + save);
     }
+    if (scene.isBySun()) {
+      out.println(PlanCommand.SUN_CAUTION);
+    }
     if (stars) {
       out.println(PlanCommand.NIGHT_CAUTION);
     }

@@ -85,6 +85,11 @@ final class SceneOptions {
    */
   record Scene(Ev ev, String source) {}
 
+  /** Whether the sun is in question, so that its cautions are. */
+  boolean isBySun() {
+    return sunAltitude != null || place != null;
+  }
+
   Scene scene() {
     long given =
         Stream.of(ev, lighting, frame, sunAltitude, place).filter(it -> it != null).count();
