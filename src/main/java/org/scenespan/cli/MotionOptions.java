@@ -50,6 +50,6 @@ final class MotionOptions {
   }
 
   double pixels(SensorFormat sensor) {
-    return blur != null ? blur : sensor.circleMillimetres() * 1000 / sensor.pitchMicrometres();
+    return blur != null ? blur : sensor.circlePixels();
   }
 }

@@ -17,6 +17,7 @@ import org.scenespan.light.Stops;
 import org.scenespan.plan.settings.PlannedLimits;
 import org.scenespan.plan.settings.Settings;
 import org.scenespan.plan.settings.SettingsPlan;
+import org.scenespan.plan.settings.Water;
 import org.scenespan.plan.settings.Wish;
 import org.scenespan.wire.PlanJson;
 import picocli.CommandLine.Command;
@@ -42,19 +43,6 @@ import picocli.CommandLine.Spec;
       "  scenespan bracket --simulate ridge --plan water.json"
     })
 final class PlanExposureCommand implements Callable<Integer> {
-  /** From when water is silky, smooth, mist [practice]. */
-  private enum Water {
-    SILKY("0.3s"),
-    SMOOTH("1s"),
-    MIST("15s");
-
-    private final Shutter least;
-
-    Water(String least) {
-      this.least = Shutter.parse(least);
-    }
-  }
-
   @Spec private CommandSpec spec;
   @Mixin private SceneOptions scene;
   @Mixin private LensOptions lens;
@@ -172,7 +160,7 @@ final class PlanExposureCommand implements Callable<Integer> {
                     new Wish.Freeze(
                         it, lens.focal(), lens.sensor(), motion.pixels(lens.sensor()))));
     if (water != null) {
-      wishes.add(new Wish.Blur(water.least, "the water"));
+      wishes.add(water.wish());
     }
     if (blurFrom != null) {
       wishes.add(new Wish.Blur(blurFrom, "what moves"));

@@ -79,6 +79,11 @@ public record SensorFormat(double widthMillimetres, double heightMillimetres, in
     return diagonalMillimetres() / CIRCLES_IN_DIAGONAL;
   }
 
+  /** The same in pixels: 5 on 6000 columns. */
+  public double circlePixels() {
+    return circleMillimetres() * 1000 / pitchMicrometres();
+  }
+
   /** By how much smaller than 36 × 24 mm, along the diagonal. */
   public double crop() {
     return Math.hypot(36, 24) / diagonalMillimetres();
