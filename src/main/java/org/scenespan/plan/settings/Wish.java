@@ -64,9 +64,14 @@ public sealed interface Wish {
       DepthOfField field =
           new DepthOfField(
               lens, exposure.aperture(), sensor.circleMillimetres(), holding().focus());
-      String sharp = field.near() + " to " + field.far();
-      return (Settings.holds(shortfall(exposure)) ? "holds " : "sharp only from ")
-          + sharp
+      boolean holds = Settings.holds(shortfall(exposure));
+      // What passes by less than a twentieth of a stop is told as wished, not as "1.21 m to 240 m".
+      Distance nearest = holds && field.near().compareTo(near) > 0 ? near : field.near();
+      Distance farthest = holds && field.far().compareTo(far) < 0 ? far : field.far();
+      return (holds ? "holds " : "sharp only from ")
+          + nearest
+          + " to "
+          + farthest
           + ", focused at "
           + field.focus();
     }

@@ -203,4 +203,14 @@ class SettingsPlanTest {
     assertTrue(Settings.holds(stars.shortfall(six)));
     assertFalse(Settings.holds(stars.shortfall(six.withShutter(Shutter.parse("10s")))));
   }
+
+  /** f/8 holds 1.2 m to infinity at 24 mm but for 0.01 stop: nobody is told "to 240 m". */
+  @Test
+  void whatPassesIsToldAsWished() {
+    Exposure f8 = new Exposure(Shutter.parse("1/60"), Aperture.parse("f/8"), Iso.parse("100"));
+    String words = depth("1.2m").outcome(f8);
+    assertTrue(words.startsWith("holds 1.20 m to infinity"), words);
+    String missed = depth("0.9m").outcome(f8);
+    assertTrue(missed.startsWith("sharp only from 1.03 m to 6.9"), missed);
+  }
 }
