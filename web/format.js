@@ -48,6 +48,21 @@ export function width(value) {
   return `${text}${GAP}${text === "1.0" ? "stop" : "stops"}`;
 }
 
+/** A distance in metres: "1.2 m", "40 m". */
+export function length(metres) {
+  return known(metres) ? `${trimmed(metres, metres < 10 ? 1 : 0)}${GAP}m` : "–";
+}
+
+/** A focal length: "24 mm". */
+export function millimetres(value) {
+  return known(value) ? `${trimmed(value, 0)}${GAP}mm` : "–";
+}
+
+/** How fast something moves: "0.5 m/s". */
+export function speed(metresPerSecond) {
+  return known(metresPerSecond) ? `${trimmed(metresPerSecond, 1)}${GAP}m/s` : "–";
+}
+
 /** A share of 1 as per cent: "0.01 %", "1.2 %", "31 %". What is there is never written as 0. */
 export function share(value) {
   if (!known(value)) return "–";

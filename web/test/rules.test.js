@@ -13,6 +13,7 @@ function files(folder = "") {
 }
 
 const all = files();
+const pages = all.filter((name) => name.endsWith(".html"));
 const scripts = all.filter((name) => name.endsWith(".js"));
 const text = (name) => readFileSync(web + name, "utf8");
 
@@ -41,9 +42,10 @@ test("nothing is asked of another address", () => {
 });
 
 test("no script, style or handler stands in the page", () => {
-  const page = text("index.html");
-  assert.doesNotMatch(page, /<script(?![^>]*\bsrc=)/);
-  assert.doesNotMatch(page, /<style|\sstyle=|\son[a-z]+=/);
+  for (const page of pages.map(text)) {
+    assert.doesNotMatch(page, /<script(?![^>]*\bsrc=)/);
+    assert.doesNotMatch(page, /<style|\sstyle=|\son[a-z]+=/);
+  }
 });
 
 test("units are written in one place", () => {
@@ -60,10 +62,10 @@ test("charts know no page", () => {
 });
 
 test("every identity that is asked for is in the page, once", () => {
-  const page = text("index.html");
-  const ids = [...page.matchAll(/\sid="([\w-]+)"/g)].map(([, id]) => id);
-  assert.equal(new Set(ids).size, ids.length);
+  const idsOf = (page) => [...text(page).matchAll(/\sid="([\w-]+)"/g)].map(([, id]) => id);
+  for (const page of pages) assert.equal(new Set(idsOf(page)).size, idsOf(page).length, page);
   for (const name of scripts) {
+    const ids = idsOf(name === "plan.js" ? "plan.html" : "index.html");
     for (const [, id] of text(name).matchAll(/byId\("([\w-]+)"\)/g)) {
       assert.ok(ids.includes(id), `${id} in ${name}`);
     }

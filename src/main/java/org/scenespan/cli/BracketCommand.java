@@ -18,6 +18,7 @@ import org.scenespan.light.Shutter;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.BracketGoal;
 import org.scenespan.plan.Known;
+import org.scenespan.plan.settings.PlannedLimits;
 import org.scenespan.rehearsal.Scene;
 import org.scenespan.session.Gear;
 import org.scenespan.session.Patience;
@@ -50,6 +51,7 @@ final class BracketCommand implements Callable<Integer> {
   @Mixin private PageOption page;
   @Mixin private WishOptions wishes;
   @Mixin private CameraOptions camera;
+  @Mixin private PlanFileOption plan;
 
   @Option(
       names = "--trigger",
@@ -224,6 +226,8 @@ final class BracketCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException, InterruptedException {
+    Optional<PlannedLimits> planned = plan.limits();
+    planned.ifPresent(this::take);
     Profile profile = profile();
     Gear gear = gear(profile);
     PictureLimits picture =
@@ -235,10 +239,15 @@ final class BracketCommand implements Callable<Integer> {
     BracketGoal goal =
         new BracketGoal(snr, clipTolerance, shadowTolerance, overlap, maxFrames, wishes.intent());
     Known known = wishes.known(places.sessions());
+    boolean own = gear.own().isPresent();
     Optional<Exposure> first =
         Optional.ofNullable(start)
-            .map(shutter -> new Exposure(shutter, aperture, profile.cameraRange().lowestIso()));
-    boolean own = gear.own().isPresent();
+            .map(shutter -> new Exposure(shutter, aperture, profile.cameraRange().lowestIso()))
+            .or(
+                () ->
+                    planned
+                        .map(PlannedLimits::start)
+                        .filter(it -> !own && it.aperture().equals(aperture)));
     if (own) {
       camera.checkOwn(profile, start != null, iso != null, goal);
     }
@@ -262,6 +271,13 @@ final class BracketCommand implements Callable<Integer> {
     try (OpenedSession session = bracket.open(places.sessions())) {
       return new SessionRunner(spec, output.json()).run(session, page, realTime, false);
     }
+  }
+
+  /** What was planned, where no option says otherwise. */
+  private void take(PlannedLimits planned) {
+    aperture = aperture != null ? aperture : planned.start().aperture();
+    highestIso = highestIso != null ? highestIso : planned.highestIso();
+    longest = longest != null ? longest : planned.longest().orElse(null);
   }
 
   /** The trigger's profile with what is set by hand, which also settles the aperture. */

@@ -26,6 +26,7 @@ import picocli.CommandLine.Spec;
       DemoCommand.class,
       BracketCommand.class,
       TetherCommand.class,
+      PlanCommand.class,
       InspectCommand.class,
       CalibrateCommand.class,
       ProofCommand.class,

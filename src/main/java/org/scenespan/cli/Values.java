@@ -1,14 +1,24 @@
 package org.scenespan.cli;
 
+import java.time.DateTimeException;
 import java.time.Duration;
+import java.time.LocalDate;
+import java.time.LocalTime;
+import java.time.ZoneId;
 import java.util.Locale;
 import org.scenespan.light.Aperture;
+import org.scenespan.light.Distance;
 import org.scenespan.light.Ev;
+import org.scenespan.light.FocalLength;
 import org.scenespan.light.Iso;
+import org.scenespan.light.Lighting;
+import org.scenespan.light.NeutralDensity;
 import org.scenespan.light.Share;
 import org.scenespan.light.Shutter;
+import org.scenespan.light.Speed;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.guard.Levels;
+import org.scenespan.sky.Place;
 import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.TypeConversionException;
 
@@ -79,6 +89,82 @@ final class Values {
     @Override
     public Stops convert(String text) {
       return new Stops(number(text, "a number of stops such as 0.33"));
+    }
+  }
+
+  static final class DistanceValue implements ITypeConverter<Distance> {
+    @Override
+    public Distance convert(String text) {
+      return told(Distance::parse, text);
+    }
+  }
+
+  static final class FocalLengthValue implements ITypeConverter<FocalLength> {
+    @Override
+    public FocalLength convert(String text) {
+      return told(FocalLength::parse, text);
+    }
+  }
+
+  static final class SpeedValue implements ITypeConverter<Speed> {
+    @Override
+    public Speed convert(String text) {
+      return told(Speed::parse, text);
+    }
+  }
+
+  static final class NeutralDensityValue implements ITypeConverter<NeutralDensity> {
+    @Override
+    public NeutralDensity convert(String text) {
+      return told(NeutralDensity::parse, text);
+    }
+  }
+
+  static final class LightingValue implements ITypeConverter<Lighting> {
+    @Override
+    public Lighting convert(String text) {
+      return told(Lighting::parse, text);
+    }
+  }
+
+  static final class PlaceValue implements ITypeConverter<Place> {
+    @Override
+    public Place convert(String text) {
+      return told(Place::parse, text);
+    }
+  }
+
+  static final class DateValue implements ITypeConverter<LocalDate> {
+    @Override
+    public LocalDate convert(String text) {
+      try {
+        return LocalDate.parse(text.strip());
+      } catch (DateTimeException wrong) {
+        throw new TypeConversionException("\"" + text + "\" is not a date such as 2026-06-01");
+      }
+    }
+  }
+
+  static final class TimeValue implements ITypeConverter<LocalTime> {
+    @Override
+    public LocalTime convert(String text) {
+      try {
+        return LocalTime.parse(text.strip());
+      } catch (DateTimeException wrong) {
+        throw new TypeConversionException("\"" + text + "\" is not a time of day such as 04:30");
+      }
+    }
+  }
+
+  static final class ZoneValue implements ITypeConverter<ZoneId> {
+    @Override
+    public ZoneId convert(String text) {
+      try {
+        return ZoneId.of(text.strip());
+      } catch (DateTimeException wrong) {
+        throw new TypeConversionException(
+            "\"" + text + "\" is not a time zone such as Europe/Zurich or +02:00");
+      }
     }
   }
 

@@ -205,6 +205,7 @@ public final class Dashboard implements AutoCloseable {
   private void routes(RoutesConfig routes) {
     routes.before(ctx -> currentDoor().admit(ctx));
     routes.get("/api/me", this::tellRole);
+    routes.get("/api/plan", this::plan);
     routes.post("/api/pair", this::pair);
     routes.get("/api/events", this::stream);
     routes.post("/api/hold", ctx -> ask(ctx, "hold", acts::hold));
@@ -234,6 +235,15 @@ public final class Dashboard implements AutoCloseable {
 
   private static String word(Role role) {
     return role.name().toLowerCase(Locale.ROOT);
+  }
+
+  private void plan(Context ctx) {
+    currentDoor().admitLook(ctx);
+    try {
+      ctx.contentType("application/json").result(PlanAnswers.to(ctx::queryParam).toString());
+    } catch (IllegalArgumentException wrong) {
+      throw Door.refusal(400, wrong.getMessage());
+    }
   }
 
   private void pair(Context ctx) {

@@ -108,6 +108,7 @@ final class Browser implements AutoCloseable {
       case "button" -> "button";
       case "radio" -> "input[type=radio]";
       case "checkbox" -> "input[type=checkbox]";
+      case "slider" -> "input[type=range]";
       case "heading" -> "h1, h2";
       case "region" -> "section";
       case "image" -> "img";

@@ -1,0 +1,80 @@
+import { byId, fill, make, set, write } from "./dom.js";
+import { ev, exposure, iso, length, millimetres, speed, width } from "./format.js";
+import { question, speedOf } from "./planning.js";
+import { createThemes } from "./views/themes.js";
+
+/** Every number is computed by the program: the page asks and shows. */
+const form = byId("plan-wishes");
+const said = [
+  [byId("plan-ev"), byId("plan-ev-said"), (value) => ev(value)],
+  [byId("plan-focal"), byId("plan-focal-said"), (value) => millimetres(value)],
+  [byId("plan-near"), byId("plan-near-said"), (value) => length(value)],
+  [byId("plan-speed"), byId("plan-speed-said"), (value) => speed(value)],
+  [byId("plan-subject"), byId("plan-subject-said"), (value) => length(value)],
+  [byId("plan-iso"), byId("plan-iso-said"), (value) => iso(speedOf(value))],
+  [byId("plan-nd"), byId("plan-nd-said"), (value) => width(value)],
+];
+
+function wishes() {
+  return [...form.elements]
+    .filter((field) => field.name !== "")
+    .filter((field) => field.type !== "checkbox" || field.checked)
+    .filter((field) => !field.dataset.with || byIdOf(field).checked)
+    .map((field) => [field.name, field.value]);
+}
+
+const byIdOf = (field) => document.getElementById(field.dataset.with);
+
+function draw(answer) {
+  write(
+    byId("plan-verdict"),
+    answer.met ? "These hold every wish" : "Nothing holds every wish: what has to give",
+  );
+  fill(
+    byId("plan-settings"),
+    answer.settings,
+    () => {
+      const item = make("li");
+      item.append(make("strong"), make("span"));
+      return item;
+    },
+    (item, settings) => {
+      write(item.firstElementChild, exposure(settings.exposure));
+      write(item.lastElementChild, settings.words);
+    },
+  );
+  fill(byId("plan-remedies"), answer.remedies, () => make("li"), write);
+}
+
+let asked = 0;
+let due = 0;
+async function ask() {
+  const mine = ++asked;
+  let told;
+  try {
+    const answer = await fetch(`api/plan?${question(wishes())}`);
+    told = await answer.json();
+    if (!answer.ok) throw new Error(told.error);
+  } catch (failure) {
+    if (mine === asked) write(byId("plan-verdict"), `No answer: ${failure.message}`);
+    return;
+  }
+  // A slider asks often; only the newest answer counts.
+  if (mine === asked) draw(told);
+}
+
+function changed() {
+  for (const [field, output, words] of said) {
+    const text = words(Number(field.value));
+    write(output, text);
+    set(field, "aria-valuetext", text);
+    field.disabled = Boolean(field.dataset.with) && !byIdOf(field).checked;
+  }
+  clearTimeout(due);
+  due = setTimeout(ask, 80);
+}
+
+createThemes();
+form.addEventListener("input", changed);
+form.addEventListener("submit", (event) => event.preventDefault());
+changed();
