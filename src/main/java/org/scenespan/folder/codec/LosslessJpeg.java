@@ -149,6 +149,55 @@ public final class LosslessJpeg {
     }
   }
 
+  /** Whether {@link #decodePairs} takes it: two components, each sample from its left neighbour. */
+  public boolean isPaired() {
+    return components == 2 && predictor == 1 && pointTransform == 0 && restartInterval == 0;
+  }
+
+  /**
+   * Decodes the picture into pairs of samples, the first component's in the low 16 bits.
+   *
+   * @param into takes rows of {@link #width} pairs
+   * @param to where the first row begins
+   * @param stride pairs from the start of a row to that of the next
+   */
+  public void decodePairs(int[] into, int to, int stride) throws DamagedData {
+    int[] first = tables[0].look;
+    int[] second = tables[1].look;
+    long position = 0;
+    int one = 1 << precision - 1;
+    int other = one;
+    for (int y = 0; y < height; y++) {
+      int at = to + y * stride;
+      if (y > 0) {
+        one = into[at - stride];
+        other = into[at - stride] >>> 16;
+      }
+      for (int i = at; i < at + width; i++) {
+        long window = window(position);
+        int entry = first[(int) (window >>> 64 - LOOK_BITS)];
+        if (entry == 0) {
+          entry = tables[0].slow(window);
+        }
+        int used = entry & 0x3f;
+        one += entry >> 6;
+        // A sample takes 32 bits at most, so that one has 57 − 32 left: enough for the table.
+        window <<= used;
+        entry = second[(int) (window >>> 64 - LOOK_BITS)];
+        if (entry == 0) {
+          window = window(position + used);
+          entry = tables[1].slow(window);
+        }
+        position += used + (entry & 0x3f);
+        other += entry >> 6;
+        into[i] = one & 0xffff | other << 16;
+      }
+      if (position > (long) codeBytes * 8) {
+        throw new DamagedData("its lossless JPEG ends too early");
+      }
+    }
+  }
+
   /** Rows between two restart marks; −1 where there are none. */
   private int restartRows() {
     return restartInterval == 0 ? -1 : restartInterval / width;
