@@ -89,17 +89,14 @@ final class RawBands {
       long skipped = (long) (band % bandsInPiece) * bandRows * layout.bytesPerRow();
       read(pieces.offset(band / bandsInPiece) + skipped, rows * layout.bytesPerRow());
       unpackRows(rows, into, to, 0);
+    } else if (isCompressed()) {
+      unpackLossless(band / bandsInPiece, into, to);
     } else {
-      int down = band / bandsInPiece;
       for (int across = 0; across < pieces.across(); across++) {
-        int left = across * pieces.width();
-        int piece = down * pieces.across() + across;
-        if (isCompressed()) {
-          unpackLossless(piece, layout.rowsIn(down), into, to, left);
-        } else {
-          read(pieces.offset(piece), layout.bytesPerRow() * rows);
-          unpackRows(rows, into, to, left);
-        }
+        read(
+            pieces.offset(band / bandsInPiece * pieces.across() + across),
+            layout.bytesPerRow() * rows);
+        unpackRows(rows, into, to, across * pieces.width());
       }
     }
     linearize(into, to, rows * stride());
@@ -132,28 +129,56 @@ final class RawBands {
   }
 
   /** DNG: the samples of the JPEG in their order fill the rows of the strip or tile. */
-  private void unpackLossless(int piece, int pieceRows, int[] into, int to, int left)
-      throws IOException {
+  private void unpackLossless(int down, int[] into, int to) throws IOException {
     TiffLayout.Pieces pieces = layout.pieces();
+    int rows = layout.rowsIn(down);
+    for (int across = 0; across < pieces.across(); across++) {
+      int left = across * pieces.width();
+      LosslessJpeg jpeg = lossless(down, across);
+      if (!isDirect(jpeg, rows)) {
+        scatter(jpeg, rows, into, to, left);
+        continue;
+      }
+      LosslessJpeg twin = across + 1 < pieces.across() ? lossless(down, across + 1) : jpeg;
+      if (twin == jpeg || !isDirect(twin, rows) || !jpeg.isTwin(twin)) {
+        jpeg.decodePairs(into, to + left / 2, stride());
+      } else {
+        jpeg.decodePairs(twin, into, to + left / 2, to + (left + pieces.width()) / 2, stride());
+        across++;
+      }
+    }
+  }
+
+  private LosslessJpeg lossless(int down, int across) throws IOException {
+    TiffLayout.Pieces pieces = layout.pieces();
+    int piece = down * pieces.across() + across;
     int length = (int) Math.min(pieces.length(piece), Integer.MAX_VALUE - 64);
     read(pieces.offset(piece), length);
     LosslessJpeg jpeg = LosslessJpeg.of(packed, length);
     long samples = (long) jpeg.rowSamples() * jpeg.height();
-    long wanted = (long) pieces.width() * pieceRows;
+    long wanted = (long) pieces.width() * layout.rowsIn(down);
     if (samples < wanted || samples > 2 * wanted) {
       throw new DamagedData("its lossless JPEG has another size than its strip or tile");
     }
-    boolean alike = jpeg.rowSamples() == pieces.width() && jpeg.height() == pieceRows;
-    if (alike && (left & 1) == 0 && jpeg.isPaired()) {
-      jpeg.decodePairs(into, to + left / 2, stride());
-      return;
-    }
+    return jpeg;
+  }
+
+  /** Whether the pairs of a JPEG are those of the rows. */
+  private boolean isDirect(LosslessJpeg jpeg, int rows) {
+    int width = layout.pieces().width();
+    return jpeg.isPaired() && jpeg.rowSamples() == width && jpeg.height() == rows;
+  }
+
+  private void scatter(LosslessJpeg jpeg, int rows, int[] into, int to, int left)
+      throws DamagedData {
+    int width = layout.pieces().width();
+    int samples = jpeg.rowSamples() * jpeg.height();
     if (codes.length < samples) {
-      codes = new short[(int) samples];
+      codes = new short[samples];
     }
     jpeg.decode(codes);
-    for (int y = 0; y < pieceRows; y++) {
-      SitePairs.put(codes, y * pieces.width(), pieces.width(), into, to + y * stride(), left);
+    for (int y = 0; y < rows; y++) {
+      SitePairs.put(codes, y * width, width, into, to + y * stride(), left);
     }
   }
 
