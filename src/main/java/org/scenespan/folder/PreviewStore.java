@@ -56,8 +56,9 @@ public final class PreviewStore {
   FrameReading.Pictures save(String frame, Preview preview) throws IOException {
     Files.createDirectories(directory);
     FrameReading.Pictures names = new FrameReading.Pictures(previewName(frame), maskName(frame));
-    write(names.preview(), encoded(preview.picture(), "jpeg"));
-    write(names.mask(), encoded(preview.mask(), "png"));
+    Workers.both(
+        () -> write(names.preview(), encoded(preview.picture(), "jpeg")),
+        () -> write(names.mask(), encoded(preview.mask(), "png")));
     return names;
   }
 
