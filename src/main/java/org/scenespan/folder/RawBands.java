@@ -21,6 +21,9 @@ final class RawBands {
   private byte[] packed = new byte[0];
   private short[] codes = new short[0];
 
+  /** Room for the bytes of two lossless JPEGs. */
+  private final byte[][] rooms = new byte[2][0];
+
   RawBands(Bytes bytes, RawPicture picture) {
     this.bytes = bytes;
     this.layout = picture.layout();
@@ -104,7 +107,7 @@ final class RawBands {
 
   private void read(long offset, int length) throws IOException {
     if (packed.length < length + SitePairs.PADDING) {
-      packed = new byte[length + SitePairs.PADDING];
+      packed = new byte[length + Math.min(length / 8, 1 << 16) + SitePairs.PADDING];
     }
     bytes.read(offset, packed, 0, length);
   }
@@ -134,12 +137,12 @@ final class RawBands {
     int rows = layout.rowsIn(down);
     for (int across = 0; across < pieces.across(); across++) {
       int left = across * pieces.width();
-      LosslessJpeg jpeg = lossless(down, across);
+      LosslessJpeg jpeg = lossless(down, across, 0);
       if (!isDirect(jpeg, rows)) {
         scatter(jpeg, rows, into, to, left);
         continue;
       }
-      LosslessJpeg twin = across + 1 < pieces.across() ? lossless(down, across + 1) : jpeg;
+      LosslessJpeg twin = across + 1 < pieces.across() ? lossless(down, across + 1, 1) : jpeg;
       if (twin == jpeg || !isDirect(twin, rows) || !jpeg.isTwin(twin)) {
         jpeg.decodePairs(into, to + left / 2, stride());
       } else {
@@ -149,12 +152,15 @@ final class RawBands {
     }
   }
 
-  private LosslessJpeg lossless(int down, int across) throws IOException {
+  private LosslessJpeg lossless(int down, int across, int room) throws IOException {
     TiffLayout.Pieces pieces = layout.pieces();
     int piece = down * pieces.across() + across;
     int length = (int) Math.min(pieces.length(piece), Integer.MAX_VALUE - 64);
     read(pieces.offset(piece), length);
-    LosslessJpeg jpeg = LosslessJpeg.of(packed, length);
+    if (rooms[room].length < length + LosslessJpeg.PADDING) {
+      rooms[room] = new byte[length + Math.min(length / 8, 1 << 16) + LosslessJpeg.PADDING];
+    }
+    LosslessJpeg jpeg = LosslessJpeg.of(packed, length, rooms[room]);
     long samples = (long) jpeg.rowSamples() * jpeg.height();
     long wanted = (long) pieces.width() * layout.rowsIn(down);
     if (samples < wanted || samples > 2 * wanted) {

@@ -11,7 +11,7 @@ import java.util.Arrays;
  */
 public final class LosslessJpeg {
   /** Zeros behind the last byte, so that eight bytes can be read at once wherever a code begins. */
-  private static final int PADDING = 24;
+  public static final int PADDING = 24;
 
   private static final VarHandle LONGS =
       MethodHandles.byteArrayViewVarHandle(long[].class, ByteOrder.BIG_ENDIAN);
@@ -48,9 +48,18 @@ public final class LosslessJpeg {
    * @param data begins with the start mark
    */
   public static LosslessJpeg of(byte[] data, int length) throws DamagedData {
+    return of(data, length, new byte[length + PADDING]);
+  }
+
+  /**
+   * As {@link #of(byte[], int)}, with room to work in.
+   *
+   * @param codes at least {@link #PADDING} bytes longer than the data; not to be changed until the
+   *     picture is decoded
+   */
+  public static LosslessJpeg of(byte[] data, int length, byte[] codes) throws DamagedData {
     LosslessHeader header = new LosslessHeader(data, length);
     int scan = header.read();
-    byte[] codes = new byte[length - scan + PADDING];
     int[] restarts = new int[16];
     int count = 0;
     int to = 0;
@@ -77,6 +86,7 @@ public final class LosslessJpeg {
         break;
       }
     }
+    Arrays.fill(codes, to, to + PADDING, (byte) 0);
     return new LosslessJpeg(header, codes, to, Arrays.copyOf(restarts, count));
   }
 
