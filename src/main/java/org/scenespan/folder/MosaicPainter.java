@@ -174,19 +174,34 @@ final class MosaicPainter {
     double redBlack = mosaic.black().get(mosaic.colours().indexOf('R'));
     double blueBlack = mosaic.black().get(mosaic.colours().indexOf('B'));
     double greenBlack = mosaic.black().get(mosaic.colours().indexOf('G'));
-    for (int column = 0; column < width; column++) {
-      int blocks = tall * Math.min(cell, columns - column * cell);
-      int red = encoded((double) line.sums[column * 3] / blocks, redBlack);
-      int green = encoded(line.sums[column * 3 + 1] / (2.0 * blocks), greenBlack);
-      int blue = encoded((double) line.sums[column * 3 + 2] / blocks, blueBlack);
-      picture[y * width + column] = red << 16 | green << 8 | blue;
+    int blocks = 0;
+    double red = 0;
+    double green = 0;
+    double blue = 0;
+    for (int column = 0, i = 0; column < width; column++, i += 3) {
+      int own = tall * Math.min(cell, columns - column * cell);
+      if (own != blocks) {
+        blocks = own;
+        red = stepsOf(redBlack, blocks);
+        green = stepsOf(greenBlack, 2 * blocks);
+        blue = stepsOf(blueBlack, blocks);
+      }
+      picture[y * width + column] =
+          encoded((line.sums[i] - redBlack * blocks) * red) << 16
+              | encoded((line.sums[i + 1] - greenBlack * 2 * blocks) * green) << 8
+              | encoded((line.sums[i + 2] - blueBlack * blocks) * blue);
       mask[y * width + column] = PreviewPainter.colourOf(line.marks[column]);
     }
   }
 
-  private int encoded(double code, double black) {
-    double light = Math.max(0, Math.min(1, (code - black) / (mosaic.white() - black)));
-    return SRGB[(int) (light * (SRGB.length - 1) + 0.5)];
+  /** Steps of the table below to a code of a sum of sites. */
+  private double stepsOf(double black, int sites) {
+    return (SRGB.length - 1) / ((mosaic.white() - black) * sites);
+  }
+
+  private static int encoded(double steps) {
+    int step = (int) (steps + 0.5);
+    return SRGB[step < 0 ? 0 : step < SRGB.length ? step : SRGB.length - 1];
   }
 
   /** sRGB codes of light in steps that are finer than the darkest code. */
