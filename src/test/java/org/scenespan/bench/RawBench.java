@@ -136,7 +136,7 @@ public final class RawBench {
         the clock are those of a machine with other work to do if it has any; processor time,
         summed over all threads, hardly depends on that.
 
-        Machine: %d processors, Java %s (%s).
+        Machine: %d processors, Java %s (%s); load average %.1f when it began.
 
         | DNG | MB | ours, ms | LibRaw, ms | ratio | ours, processor ms | with preview | LibRaw: unpack | and histogram | ratio | by its colours |
         | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |
@@ -145,7 +145,8 @@ public final class RawBench {
         rounds,
         Runtime.getRuntime().availableProcessors(),
         System.getProperty("java.version"),
-        System.getProperty("java.vendor"));
+        System.getProperty("java.vendor"),
+        ManagementFactory.getOperatingSystemMXBean().getSystemLoadAverage());
   }
 
   /** What is read once. */

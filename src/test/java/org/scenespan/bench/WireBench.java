@@ -3,6 +3,7 @@ package org.scenespan.bench;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.io.UncheckedIOException;
+import java.lang.management.ManagementFactory;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -210,7 +211,7 @@ public final class WireBench {
 
         Goal: quiet time and once `djpeg`, p95: %.0f ms. Measured: %.0f ms, %s.
 
-        Machine: %d processors, Java %s (%s).
+        Machine: %d processors, Java %s (%s); load average %.1f when it ended.
         """,
         Files.size(frame) / 1e6,
         quiet,
@@ -226,7 +227,8 @@ public final class WireBench {
         at(ours, 0.95) <= goal ? "reached" : "missed",
         Runtime.getRuntime().availableProcessors(),
         System.getProperty("java.version"),
-        System.getProperty("java.vendor"));
+        System.getProperty("java.vendor"),
+        ManagementFactory.getOperatingSystemMXBean().getSystemLoadAverage());
   }
 
   private static double[] sorted(List<Double> values) {
