@@ -4,6 +4,7 @@ import java.io.Closeable;
 import java.io.EOFException;
 import java.io.IOException;
 import java.nio.ByteBuffer;
+import java.nio.channels.FileChannel;
 import java.nio.channels.SeekableByteChannel;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -91,6 +92,10 @@ final class Bytes implements Closeable {
     }
     ByteBuffer buffer = ByteBuffer.wrap(into, offset, length);
     int end = offset + length;
+    if (channel instanceof FileChannel file) {
+      readAt(file, start + position, buffer, end);
+      return;
+    }
     synchronized (channel) {
       channel.position(start + position);
       while (buffer.position() < end) {
@@ -99,6 +104,20 @@ final class Bytes implements Closeable {
           throw new EOFException("the file became shorter while it was read");
         }
       }
+    }
+  }
+
+  /** A file on disk is read at several places at a time. */
+  private static void readAt(FileChannel file, long position, ByteBuffer buffer, int end)
+      throws IOException {
+    long at = position;
+    while (buffer.position() < end) {
+      buffer.limit(Math.min(end, buffer.position() + WINDOW_BYTES));
+      int count = file.read(buffer, at);
+      if (count < 0) {
+        throw new EOFException("the file became shorter while it was read");
+      }
+      at += count;
     }
   }
 

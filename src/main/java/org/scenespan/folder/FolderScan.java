@@ -4,7 +4,9 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.Consumer;
 import java.util.stream.Stream;
@@ -26,7 +28,11 @@ public final class FolderScan {
   private final Optional<PreviewStore> previews;
   private final Optional<EarlierFrames> earlier;
   private final Optional<ReferenceDesk> desk;
+  private final Map<String, Ahead> ahead = new HashMap<>();
   private boolean lost;
+
+  /** What was read of a file before its quiet time was over. */
+  private record Ahead(HotFolder.Stamp stamp, FrameReader.Held held) {}
 
   public FolderScan(
       HotFolder folder, Pairing pairing, FrameReader reader, Optional<PreviewStore> previews) {
@@ -84,6 +90,33 @@ public final class FolderScan {
     for (Pairing.Chosen chosen : pairing.next(arrivals, folder.onTheWay(), now)) {
       read(chosen).ifPresent(inbox);
     }
+    ahead.keySet().retainAll(folder.onTheWay());
+  }
+
+  /**
+   * Reads one file that seems to be whole while its quiet time runs, so that the session need not
+   * wait for that afterwards. Nothing is told of it before it is over, nor if the file changes.
+   */
+  void readAhead(Instant now) {
+    Optional<HotFolder.Settling> settling = folder.settling(now);
+    if (settling.isEmpty()) {
+      return;
+    }
+    Path file = settling.get().file();
+    String name = file.getFileName().toString();
+    if (!pairing.measuresAtOnce(name)) {
+      return;
+    }
+    try {
+      ahead.put(name, new Ahead(settling.get().stamp(), held(file)));
+    } catch (UnreadableFrame e) {
+      LOG.debug("{} is not yet readable: {}", name, e.getMessage());
+    }
+  }
+
+  /** When the next file may be read ahead; nothing where none may. */
+  Optional<Instant> nextAhead() {
+    return folder.nextSettling();
   }
 
   /** When a file on its way may be ready; nothing where none is. */
@@ -101,7 +134,9 @@ public final class FolderScan {
     }
     Path file = chosen.arrival().file();
     try {
-      FrameReader.Held held = held(file);
+      Ahead before = ahead.remove(name);
+      boolean same = before != null && folder.isSettledAs(name, before.stamp());
+      FrameReader.Held held = same ? before.held() : held(file);
       FrameReading paired = held.reading().withCompanion(chosen.companion());
       return Optional.of(
           new Input.FrameMeasured(

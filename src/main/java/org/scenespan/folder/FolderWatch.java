@@ -9,9 +9,12 @@ import java.nio.file.WatchService;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
+import java.util.Comparator;
+import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
+import java.util.stream.Stream;
 import org.scenespan.session.Input;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -19,7 +22,8 @@ import org.slf4j.LoggerFactory;
 /**
  * The hot folder live: a thread of its own that looks twice a second, and at once where the file
  * system gives a hint. The hint may fail in any way (lost in a burst, never sent by a mount, gone
- * with the folder): it only makes a look come sooner.
+ * with the folder): it only makes a look come sooner. What seems to be whole is read while its
+ * quiet time runs, and told at the end of that.
  */
 public final class FolderWatch implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(FolderWatch.class);
@@ -91,6 +95,7 @@ public final class FolderWatch implements AutoCloseable {
   private void look() {
     try {
       scan.scan(clock.instant(), this::handOver);
+      scan.readAhead(clock.instant());
     } catch (RuntimeException e) {
       // A thread that died here would leave a session waiting for frames for ever.
       LOG.error("A look at {} failed", scan.folder(), e);
@@ -114,7 +119,12 @@ public final class FolderWatch implements AutoCloseable {
 
   private Duration untilNextLook() {
     Instant now = clock.instant();
-    Duration due = scan.nextDue().map(at -> Duration.between(now, at)).orElse(POLL);
+    Duration due =
+        Stream.of(scan.nextDue(), scan.nextAhead())
+            .flatMap(Optional::stream)
+            .map(at -> Duration.between(now, at))
+            .min(Comparator.naturalOrder())
+            .orElse(POLL);
     if (due.compareTo(BREATH) < 0) {
       return BREATH;
     }

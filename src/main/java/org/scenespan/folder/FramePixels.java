@@ -136,13 +136,13 @@ public final class FramePixels {
   private static final class Bands {
     private final RawBands bands;
     private final RawPicture picture;
-    private final short[] band;
+    private final int[] band;
     private int held = -1;
 
     Bands(Bytes bytes, RawPicture picture) {
       this.bands = new RawBands(bytes, picture);
       this.picture = picture;
-      this.band = new short[bands.mostRows() * picture.layout().width()];
+      this.band = new int[bands.mostPairs()];
     }
 
     void light(int y, float[] light) throws IOException {
@@ -152,10 +152,10 @@ public final class FramePixels {
         bands.unpack(wanted, band, 0);
         held = wanted;
       }
-      int width = picture.layout().width();
-      int at = (stored - bands.firstRow(wanted)) * width + picture.active().left();
+      int at = (stored - bands.firstRow(wanted)) * bands.stride();
+      int left = picture.active().left();
       for (int x = 0; x < light.length; x++) {
-        light[x] = lightOf(picture.levels(), band[at + x] & 0xffff, y, x, 0);
+        light[x] = lightOf(picture.levels(), RawBands.site(band, at, left + x), y, x, 0);
       }
     }
   }

@@ -31,6 +31,9 @@ public final class HotFolder {
   /** How long a file must have been still before its end mark is looked for. */
   public static final Duration QUIET = Duration.ofMillis(400);
 
+  /** How long a file must have been still before it may be read ahead of its quiet time's end. */
+  static final Duration STILL = Duration.ofMillis(60);
+
   /** After how long without a change a file without its end mark is given up as broken. */
   public static final Duration BROKEN_AFTER = Duration.ofSeconds(30);
 
@@ -47,17 +50,34 @@ public final class HotFolder {
   private final Map<String, Growing> growing = new HashMap<>();
 
   /** What a directory tells of a file; a change of either is a change of the file. */
-  private record Stamp(long size, FileTime time) {}
+  record Stamp(long size, FileTime time) {
+    /** Whether the file may have changed since without showing it: some disks keep even seconds. */
+    boolean isCoarse() {
+      return time.toInstant().getNano() == 0;
+    }
+  }
+
+  /** A file that has its end mark but has not yet been still for the quiet time. */
+  record Settling(Path file, Stamp stamp) {}
 
   /**
    * A file that is not yet whole.
    *
    * @param since when it was first seen as it is
    * @param lookAfter how long after that its end mark is looked for, the next time
+   * @param ahead whether it was looked at ahead of time
    */
-  private record Growing(Path file, Stamp stamp, Instant since, Duration lookAfter) {
+  private record Growing(Path file, Stamp stamp, Instant since, Duration lookAfter, boolean ahead) {
     Instant due() {
       return since.plus(lookAfter);
+    }
+
+    boolean mayBeAhead() {
+      return !ahead && !stamp.isCoarse();
+    }
+
+    Instant still() {
+      return since.plus(STILL);
     }
   }
 
@@ -133,6 +153,38 @@ public final class HotFolder {
     return growing.values().stream().map(Growing::due).min(Comparator.naturalOrder());
   }
 
+  /**
+   * A file that seems to be whole before its quiet time is over; each is told once as it is. What
+   * is read of it counts only if it is the same at the end, see {@link #isSettledAs}.
+   */
+  Optional<Settling> settling(Instant now) {
+    Optional<Growing> oldest =
+        growing.values().stream()
+            .filter(one -> one.mayBeAhead() && !now.isBefore(one.still()))
+            .min(Comparator.comparing(Growing::since));
+    if (oldest.isEmpty()) {
+      return Optional.empty();
+    }
+    Growing one = oldest.get();
+    String name = one.file().getFileName().toString();
+    growing.put(name, new Growing(one.file(), one.stamp(), one.since(), one.lookAfter(), true));
+    boolean whole = stamp(one.file()).equals(Optional.of(one.stamp())) && missing(one).isEmpty();
+    return whole ? Optional.of(new Settling(one.file(), one.stamp())) : Optional.empty();
+  }
+
+  /** When the next file may be read ahead of time; nothing where none may. */
+  Optional<Instant> nextSettling() {
+    return growing.values().stream()
+        .filter(Growing::mayBeAhead)
+        .map(Growing::still)
+        .min(Comparator.naturalOrder());
+  }
+
+  /** Whether a file that is now whole is still as it was. */
+  boolean isSettledAs(String name, Stamp stamp) {
+    return stamp.equals(settled.get(name));
+  }
+
   private Optional<Arrival> look(Path file, String name, Stamp stamp, Instant now) {
     if (stamp.equals(settled.get(name))) {
       return Optional.empty();
@@ -143,7 +195,7 @@ public final class HotFolder {
     }
     Growing before = growing.get(name);
     if (before == null || !before.stamp().equals(stamp)) {
-      before = new Growing(file, stamp, now, quiet);
+      before = new Growing(file, stamp, now, quiet, false);
       growing.put(name, before);
     }
     if (now.isBefore(before.due())) {
@@ -157,7 +209,7 @@ public final class HotFolder {
     if (tooBig || !now.isBefore(before.since().plus(BROKEN_AFTER))) {
       return Optional.of(settle(name, stamp, new Arrival.Broken(file, missing.get())));
     }
-    growing.put(name, new Growing(file, stamp, before.since(), later(before.since(), now)));
+    growing.put(name, new Growing(file, stamp, before.since(), later(before.since(), now), true));
     return Optional.empty();
   }
 

@@ -1,6 +1,7 @@
 package org.scenespan.folder;
 
 import java.awt.image.BufferedImage;
+import java.util.Arrays;
 import java.util.HashMap;
 import java.util.Map;
 import org.scenespan.frame.BlockGrid;
@@ -51,58 +52,99 @@ final class MosaicPainter {
     return new Part(firstRow);
   }
 
-  /** Takes rows of blocks one after the other. */
+  /**
+   * Takes rows of blocks one after the other: added up downward first, because that is a loop
+   * without a branch, and across only once a line.
+   */
   final class Part {
     private int row;
-    private Line line = new Line(new int[width * 3], new byte[width], new int[1]);
+    private final int[] upper = new int[columns];
+    private final int[] lower = new int[columns];
+    private final int[][] sums = new int[3][columns];
+    private byte[] marks = new byte[width];
+    private int blockRows;
 
     private Part(int firstRow) {
       this.row = firstRow;
     }
 
     /**
+     * @param upperPairs two sites of the upper row to a number, the left one in the low 16 bits
+     * @param lowerPairs likewise of the lower row
+     * @param marked whether any block is flagged
      * @param flags of each block
      */
-    void row(short[] upper, int upperAt, short[] lower, int lowerAt, byte[] flags) {
-      String colours = mosaic.colours();
-      add(upper, upperAt, colours.charAt(0));
-      add(upper, upperAt + 1, colours.charAt(1));
-      add(lower, lowerAt, colours.charAt(2));
-      add(lower, lowerAt + 1, colours.charAt(3));
-      for (int x = 0, column = 0; x < columns; column++) {
-        int end = Math.min(columns, x + cell);
-        int mark = line.marks[column];
-        for (; x < end; x++) {
-          mark |= flags[x];
-        }
-        line.marks[column] = (byte) mark;
+    void row(
+        int[] upperPairs,
+        int upperAt,
+        int[] lowerPairs,
+        int lowerAt,
+        boolean marked,
+        byte[] flags) {
+      System.arraycopy(upperPairs, upperAt, upper, 0, columns);
+      System.arraycopy(lowerPairs, lowerAt, lower, 0, columns);
+      addLeft(upper, sumsOf(0));
+      addRight(upper, sumsOf(1));
+      addLeft(lower, sumsOf(2));
+      addRight(lower, sumsOf(3));
+      if (marked) {
+        mark(flags);
       }
-      line.blockRows[0]++;
+      blockRows++;
       row++;
       if (row % cell == 0 || row == rows) {
         end();
       }
     }
 
-    private void add(short[] codes, int at, char colour) {
-      int channel = colour == 'R' ? 0 : colour == 'G' ? 1 : 2;
-      int[] sums = line.sums;
-      for (int x = 0, i = channel; x < columns; i += 3) {
+    private int[] sumsOf(int site) {
+      return sums["RGB".indexOf(mosaic.colours().charAt(site))];
+    }
+
+    private static void addLeft(int[] pairs, int[] into) {
+      for (int i = 0; i < into.length; i++) {
+        into[i] += pairs[i] & 0xffff;
+      }
+    }
+
+    private static void addRight(int[] pairs, int[] into) {
+      for (int i = 0; i < into.length; i++) {
+        into[i] += pairs[i] >>> 16;
+      }
+    }
+
+    private void mark(byte[] flags) {
+      for (int x = 0, column = 0; x < columns; column++) {
         int end = Math.min(columns, x + cell);
-        int sum = 0;
+        int mark = marks[column];
         for (; x < end; x++) {
-          sum += codes[at + 2 * x] & 0xffff;
+          mark |= flags[x];
         }
-        sums[i] += sum;
+        marks[column] = (byte) mark;
       }
     }
 
     /** Ends the line of cells, which another part may have begun or may go on with. */
     void end() {
-      if (line.blockRows[0] > 0) {
-        finish((row - 1) / cell, line);
-        line = new Line(new int[width * 3], new byte[width], new int[1]);
+      if (blockRows == 0) {
+        return;
       }
+      int[] cells = new int[width * 3];
+      for (int channel = 0; channel < 3; channel++) {
+        int[] across = sums[channel];
+        for (int x = 0, i = channel; x < columns; i += 3) {
+          int end = Math.min(columns, x + cell);
+          int sum = 0;
+          for (; x < end; x++) {
+            sum += across[x];
+          }
+          cells[i] = sum;
+        }
+        Arrays.fill(across, 0);
+      }
+      finish((row - 1) / cell, new Line(cells, marks, new int[] {blockRows}));
+      marks = new byte[width];
+      blockRows = 0;
     }
   }
 
@@ -137,28 +179,39 @@ final class MosaicPainter {
     double redBlack = mosaic.black().get(mosaic.colours().indexOf('R'));
     double blueBlack = mosaic.black().get(mosaic.colours().indexOf('B'));
     double greenBlack = mosaic.black().get(mosaic.colours().indexOf('G'));
-    for (int column = 0; column < width; column++) {
-      int blocks = tall * Math.min(cell, columns - column * cell);
-      double red = light((double) line.sums[column * 3] / blocks, redBlack);
-      double green = light(line.sums[column * 3 + 1] / (2.0 * blocks), greenBlack);
-      double blue = light((double) line.sums[column * 3 + 2] / blocks, blueBlack);
+    int blocks = 0;
+    double red = 0;
+    double green = 0;
+    double blue = 0;
+    for (int column = 0, i = 0; column < width; column++, i += 3) {
+      int own = tall * Math.min(cell, columns - column * cell);
+      if (own != blocks) {
+        blocks = own;
+        red = stepsOf(redBlack, blocks);
+        green = stepsOf(greenBlack, 2 * blocks);
+        blue = stepsOf(blueBlack, blocks);
+      }
+      double r = (line.sums[i] - redBlack * blocks) * red;
+      double g = (line.sums[i + 1] - greenBlack * 2 * blocks) * green;
+      double b = (line.sums[i + 2] - blueBlack * blocks) * blue;
       int at = y * width + column;
-      picture[at] = encoded(red) << 16 | encoded(green) << 8 | encoded(blue);
+      picture[at] = encoded(r) << 16 | encoded(g) << 8 | encoded(b);
       mask[at] = PreviewPainter.colourOf(line.marks[column]);
       light[at] =
           (line.marks[column] & PixelFlags.CLIPPED) != 0
               ? Float.NaN
-              : (float) Luminance.of(red, green, blue);
+              : (float) (Luminance.of(r, g, b) / (SRGB.length - 1));
     }
   }
 
-  private double light(double code, double black) {
-    return (code - black) / (mosaic.white() - black);
+  /** Steps of the table below to a code of a sum of sites. */
+  private double stepsOf(double black, int sites) {
+    return (SRGB.length - 1) / ((mosaic.white() - black) * sites);
   }
 
-  private static int encoded(double light) {
-    double bounded = Math.max(0, Math.min(1, light));
-    return SRGB[(int) (bounded * (SRGB.length - 1) + 0.5)];
+  private static int encoded(double steps) {
+    int step = (int) (steps + 0.5);
+    return SRGB[step < 0 ? 0 : step < SRGB.length ? step : SRGB.length - 1];
   }
 
   /** sRGB codes of light in steps that are finer than the darkest code. */

@@ -20,7 +20,7 @@ final class MosaicReading {
   private final RawPicture.Area active;
   private final Mosaic mosaic;
   private final Optional<MosaicPainter> painter;
-  private short[] whole;
+  private int[] whole;
 
   MosaicReading(Bytes bytes, RawPicture picture, boolean drawn) {
     this.bytes = bytes;
@@ -46,7 +46,7 @@ final class MosaicReading {
       return all.meter.measure();
     }
     if (bands.isCompressed() && bands.bands() < FEW_BANDS) {
-      unpackWhole(bands.bands());
+      unpackWhole(bands);
     }
     int split = split(bands);
     Half upper = new Half(0, split);
@@ -64,21 +64,22 @@ final class MosaicReading {
     return near ? split : active.height() / 2 & ~1;
   }
 
-  private void unpackWhole(int count) throws IOException, UnreadableFrame {
-    long sites = (long) picture.layout().width() * picture.layout().height();
-    if (sites * Short.BYTES > Runtime.getRuntime().maxMemory() / 2) {
-      throw new UnreadableFrame("it takes " + (sites >> 19) + " MiB of memory to decode");
+  private void unpackWhole(RawBands bands) throws IOException, UnreadableFrame {
+    long pairs = bands.allPairs();
+    if (pairs * Integer.BYTES > Runtime.getRuntime().maxMemory() / 2) {
+      throw new UnreadableFrame("it takes " + (pairs >> 18) + " MiB of memory to decode");
     }
-    short[] all = new short[(int) sites];
+    int[] all = new int[(int) pairs];
+    int count = bands.bands();
     int half = (count + 1) / 2;
     Workers.both(() -> unpack(all, 0, half), () -> unpack(all, half, count));
     whole = all;
   }
 
-  private void unpack(short[] all, int from, int to) throws IOException {
+  private void unpack(int[] all, int from, int to) throws IOException {
     RawBands bands = new RawBands(bytes, picture);
     for (int band = from; band < to; band++) {
-      bands.unpack(band, all, bands.firstRow(band) * picture.layout().width());
+      bands.unpack(band, all, bands.firstRow(band) * bands.stride());
     }
   }
 
@@ -88,8 +89,9 @@ final class MosaicReading {
     private final int to;
     private final MosaicMeter meter;
     private final RawBands bands = new RawBands(bytes, picture);
-    private final int stride = picture.layout().width();
-    private short[] band = new short[0];
+    private final int stride = bands.stride();
+    private final int left = active.left();
+    private int[] band = new int[0];
     private int held = -1;
 
     Half(int from, int to) {
@@ -100,54 +102,77 @@ final class MosaicReading {
 
     void run() throws IOException {
       byte[] flags = new byte[meter.columns()];
-      short[] spare = new short[stride];
+      int[] spare = new int[stride];
+      int[][] moved = new int[2][meter.columns() + 1];
       Optional<MosaicPainter.Part> part = painter.map(all -> all.part(from / 2));
       for (int row = from; row + 1 < to; row += 2) {
         int upperAt = load(active.top() + row);
-        short[] upper = band;
+        int[] upper = band;
         if (whole == null && bands.bandOf(active.top() + row + 1) != held) {
-          System.arraycopy(band, upperAt, spare, active.left(), active.width());
+          System.arraycopy(band, upperAt, spare, 0, stride);
           upper = spare;
-          upperAt = active.left();
+          upperAt = 0;
         }
         int lowerAt = load(active.top() + row + 1);
-        measure(row, upper, upperAt, lowerAt, flags);
+        int[] lower = band;
+        if ((left & 1) != 0) {
+          move(upper, upperAt, moved[0]);
+          move(lower, lowerAt, moved[1]);
+          upper = moved[0];
+          lower = moved[1];
+          upperAt = 0;
+          lowerAt = 0;
+        } else {
+          upperAt += left / 2;
+          lowerAt += left / 2;
+        }
+        boolean any = measure(row, upper, upperAt, lower, lowerAt, flags);
         if (part.isPresent()) {
-          part.get().row(upper, upperAt, band, lowerAt, flags);
+          part.get().row(upper, upperAt, lower, lowerAt, any, flags);
         }
       }
       part.ifPresent(MosaicPainter.Part::end);
     }
 
-    /** Unpacks the band of a stored row if need be and answers where its active sites begin. */
+    /** Makes new pairs where the active area begins at the right site of a stored one. */
+    private void move(int[] pairs, int at, int[] into) {
+      int from = at + left / 2;
+      int last = into.length - 1;
+      for (int i = 0; i < last; i++) {
+        into[i] = pairs[from + i] >>> 16 | pairs[from + i + 1] << 16;
+      }
+      into[last] = pairs[from + last] >>> 16;
+    }
+
+    /** Unpacks the band of a stored row if need be and answers where the row begins. */
     private int load(int row) throws IOException {
       if (whole != null) {
         band = whole;
-        return row * stride + active.left();
+        return row * stride;
       }
       int wanted = bands.bandOf(row);
       if (wanted != held) {
         if (band.length == 0) {
-          band = new short[bands.mostRows() * stride];
+          band = new int[bands.mostPairs()];
         }
         bands.unpack(wanted, band, 0);
         held = wanted;
       }
-      return (row - bands.firstRow(wanted)) * stride + active.left();
+      return (row - bands.firstRow(wanted)) * stride;
     }
 
-    private void measure(int row, short[] upper, int upperAt, int lowerAt, byte[] flags) {
+    private boolean measure(
+        int row, int[] upper, int upperAt, int[] lower, int lowerAt, byte[] flags) {
       if (picture.levels().isSimple()) {
-        meter.blockRow(upper, upperAt, band, lowerAt, flags);
-      } else {
-        meter.lightRow(light(row, upper, upperAt), light(row + 1, band, lowerAt), flags);
+        return meter.pairRow(upper, upperAt, lower, lowerAt, flags);
       }
+      return meter.lightRow(light(row, upper, upperAt), light(row + 1, lower, lowerAt), flags);
     }
 
-    private double[] light(int row, short[] codes, int at) {
+    private double[] light(int row, int[] pairs, int at) {
       double[] light = new double[active.width()];
       for (int x = 0; x < light.length; x++) {
-        light[x] = picture.levels().light(codes[at + x] & 0xffff, row, x, 0);
+        light[x] = picture.levels().light(RawBands.site(pairs, at, x), row, x, 0);
       }
       return light;
     }

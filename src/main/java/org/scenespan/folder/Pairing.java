@@ -94,6 +94,17 @@ public final class Pairing {
     return chosen;
   }
 
+  /** Whether a file is measured as soon as it is whole, if it is the first of its press. */
+  boolean measuresAtOnce(String file) {
+    return FrameName.of(file)
+        .filter(
+            name ->
+                name.kind() == FrameName.Kind.OTHER
+                    || measure == Measure.JPEG_THEN_RAW
+                    || (measure == Measure.RAW) == (name.kind() == FrameName.Kind.RAW))
+        .isPresent();
+  }
+
   /** When the next file has waited long enough; nothing where none waits. */
   public Optional<Instant> nextDue() {
     return presses.values().stream()

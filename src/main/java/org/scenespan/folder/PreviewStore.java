@@ -59,11 +59,13 @@ public final class PreviewStore {
   FrameReading.Pictures save(String frame, Preview preview) throws IOException {
     Files.createDirectories(directory);
     FrameReading.Pictures names = new FrameReading.Pictures(previewName(frame), maskName(frame));
-    byte[] picture = encoded(preview.picture(), "jpeg");
-    byte[] mask = encoded(preview.mask(), "png");
-    requireRoom((long) picture.length + mask.length);
-    write(names.preview(), picture);
-    write(names.mask(), mask);
+    byte[][] coded = new byte[2][];
+    Workers.both(
+        () -> coded[0] = encoded(preview.picture(), "jpeg"),
+        () -> coded[1] = encoded(preview.mask(), "png"));
+    requireRoom((long) coded[0].length + coded[1].length);
+    write(names.preview(), coded[0]);
+    write(names.mask(), coded[1]);
     return names;
   }
 

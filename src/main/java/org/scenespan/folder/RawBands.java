@@ -3,11 +3,11 @@ package org.scenespan.folder;
 import java.io.IOException;
 import org.scenespan.folder.codec.DamagedData;
 import org.scenespan.folder.codec.LosslessJpeg;
-import org.scenespan.folder.codec.Samples;
+import org.scenespan.folder.codec.SitePairs;
 
 /**
- * Unpacks a mosaic's codes, a band of whole rows at a time. Not for sharing between threads; two of
- * them may read one file.
+ * Unpacks a mosaic's codes, a band of whole rows at a time, two neighbouring sites to a number: the
+ * left one in the low 16 bits. Not for sharing between threads; two of them may read one file.
  */
 final class RawBands {
   /** Bytes of a band of uncompressed rows: what a processor's own memory holds. */
@@ -19,7 +19,10 @@ final class RawBands {
   private final int bandRows;
   private final int bandsInPiece;
   private byte[] packed = new byte[0];
-  private short[] tile = new short[0];
+  private short[] codes = new short[0];
+
+  /** Room for the bytes of two lossless JPEGs. */
+  private final byte[][] rooms = new byte[2][0];
 
   RawBands(Bytes bytes, RawPicture picture) {
     this.bytes = bytes;
@@ -58,85 +61,139 @@ final class RawBands {
     return Math.min(Math.min(bandRows, end - firstRow(band)), layout.height() - firstRow(band));
   }
 
-  int mostRows() {
-    return Math.min(bandRows, layout.height());
+  /** Pairs of a row: tiles may reach over the right edge. */
+  int stride() {
+    TiffLayout.Pieces pieces = layout.pieces();
+    return (int) (((long) pieces.width() * pieces.across() + 1) / 2);
+  }
+
+  /** Pairs that any band takes: tiles may reach over the lower edge. */
+  int mostPairs() {
+    return Math.multiplyExact(bandRows, stride());
+  }
+
+  /** Pairs of the whole picture, the last band's overhang included. */
+  long allPairs() {
+    return (long) (firstRow(bands() - 1) + bandRows) * stride();
+  }
+
+  /** The code of a site of a row that begins at an index. */
+  static int site(int[] pairs, int at, int x) {
+    return pairs[at + (x >> 1)] >>> 16 * (x & 1) & 0xffff;
   }
 
   /**
-   * @param into takes the band's rows, each as wide as the picture, from an index on
+   * @param into takes the band's rows, each of {@link #stride} pairs, from an index on
    */
-  void unpack(int band, short[] into, int to) throws IOException {
+  void unpack(int band, int[] into, int to) throws IOException {
     TiffLayout.Pieces pieces = layout.pieces();
     int rows = rows(band);
     if (!pieces.tiled() && !isCompressed()) {
-      int length = rows * layout.bytesPerRow();
       long skipped = (long) (band % bandsInPiece) * bandRows * layout.bytesPerRow();
-      read(pieces.offset(band / bandsInPiece) + skipped, length);
-      unpackRows(rows, layout.width(), into, to);
+      read(pieces.offset(band / bandsInPiece) + skipped, rows * layout.bytesPerRow());
+      unpackRows(rows, into, to, 0);
+    } else if (isCompressed()) {
+      unpackLossless(band / bandsInPiece, into, to);
     } else {
-      int down = band / bandsInPiece;
       for (int across = 0; across < pieces.across(); across++) {
-        int left = across * pieces.width();
-        int piece = down * pieces.across() + across;
-        int width = Math.min(pieces.width(), layout.width() - left);
-        if (isCompressed()) {
-          unpackLossless(piece, layout.rowsIn(down), rows, width, into, to + left);
-        } else {
-          read(pieces.offset(piece), layout.bytesPerRow() * rows);
-          unpackRows(rows, width, into, to + left);
-        }
+        read(
+            pieces.offset(band / bandsInPiece * pieces.across() + across),
+            layout.bytesPerRow() * rows);
+        unpackRows(rows, into, to, across * pieces.width());
       }
     }
-    linearize(into, to, rows * layout.width());
+    linearize(into, to, rows * stride());
   }
 
   private void read(long offset, int length) throws IOException {
-    if (packed.length < length) {
-      packed = new byte[length];
+    if (packed.length < length + SitePairs.PADDING) {
+      packed = new byte[length + Math.min(length / 8, 1 << 16) + SitePairs.PADDING];
     }
     bytes.read(offset, packed, 0, length);
   }
 
-  private void unpackRows(int rows, int width, short[] into, int to) {
+  private void unpackRows(int rows, int[] into, int to, int left) {
+    int width = layout.pieces().width();
+    if (codes.length < width) {
+      codes = new short[width];
+    }
+    boolean paired = (left & 1) == 0;
     for (int y = 0; y < rows; y++) {
       int at = y * layout.bytesPerRow();
-      int target = to + y * layout.width();
-      Samples.unpack(packed, at, layout.bits(), layout.bigEndian(), 0, width, into, target);
+      int target = to + y * stride();
+      if (paired) {
+        SitePairs.unpack(
+            packed, at, layout.bits(), layout.bigEndian(), width, into, target + left / 2);
+      } else {
+        SitePairs.unpack(packed, at, layout.bits(), layout.bigEndian(), width, codes);
+        SitePairs.put(codes, 0, width, into, target, left);
+      }
     }
   }
 
   /** DNG: the samples of the JPEG in their order fill the rows of the strip or tile. */
-  private void unpackLossless(int piece, int pieceRows, int rows, int width, short[] into, int to)
-      throws IOException {
+  private void unpackLossless(int down, int[] into, int to) throws IOException {
     TiffLayout.Pieces pieces = layout.pieces();
-    int length = (int) Math.min(pieces.length(piece), Integer.MAX_VALUE - 64);
-    read(pieces.offset(piece), length);
-    LosslessJpeg jpeg = LosslessJpeg.of(packed, length);
-    long samples = (long) jpeg.rowSamples() * jpeg.height();
-    long wanted = (long) pieces.width() * pieceRows;
-    if (samples < wanted || samples > 2 * wanted) {
-      throw new DamagedData("its lossless JPEG has another size than its strip or tile");
-    }
-    boolean direct = to == 0 && width == layout.width() && into.length >= samples;
-    if (direct && pieces.width() == layout.width()) {
-      jpeg.decode(into);
-      return;
-    }
-    if (tile.length < samples) {
-      tile = new short[(int) samples];
-    }
-    jpeg.decode(tile);
-    for (int y = 0; y < rows; y++) {
-      System.arraycopy(tile, y * pieces.width(), into, to + y * layout.width(), width);
+    int rows = layout.rowsIn(down);
+    for (int across = 0; across < pieces.across(); across++) {
+      int left = across * pieces.width();
+      LosslessJpeg jpeg = lossless(down, across, 0);
+      if (!isDirect(jpeg, rows)) {
+        scatter(jpeg, rows, into, to, left);
+        continue;
+      }
+      LosslessJpeg twin = across + 1 < pieces.across() ? lossless(down, across + 1, 1) : jpeg;
+      if (twin == jpeg || !isDirect(twin, rows) || !jpeg.isTwin(twin)) {
+        jpeg.decodePairs(into, to + left / 2, stride());
+      } else {
+        jpeg.decodePairs(twin, into, to + left / 2, to + (left + pieces.width()) / 2, stride());
+        across++;
+      }
     }
   }
 
-  private void linearize(short[] codes, int from, int count) {
+  private LosslessJpeg lossless(int down, int across, int room) throws IOException {
+    TiffLayout.Pieces pieces = layout.pieces();
+    int piece = down * pieces.across() + across;
+    int length = (int) Math.min(pieces.length(piece), Integer.MAX_VALUE - 64);
+    read(pieces.offset(piece), length);
+    if (rooms[room].length < length + LosslessJpeg.PADDING) {
+      rooms[room] = new byte[length + Math.min(length / 8, 1 << 16) + LosslessJpeg.PADDING];
+    }
+    LosslessJpeg jpeg = LosslessJpeg.of(packed, length, rooms[room]);
+    long samples = (long) jpeg.rowSamples() * jpeg.height();
+    long wanted = (long) pieces.width() * layout.rowsIn(down);
+    if (samples < wanted || samples > 2 * wanted) {
+      throw new DamagedData("its lossless JPEG has another size than its strip or tile");
+    }
+    return jpeg;
+  }
+
+  /** Whether the pairs of a JPEG are those of the rows. */
+  private boolean isDirect(LosslessJpeg jpeg, int rows) {
+    int width = layout.pieces().width();
+    return jpeg.isPaired() && jpeg.rowSamples() == width && jpeg.height() == rows;
+  }
+
+  private void scatter(LosslessJpeg jpeg, int rows, int[] into, int to, int left)
+      throws DamagedData {
+    int width = layout.pieces().width();
+    int samples = jpeg.rowSamples() * jpeg.height();
+    if (codes.length < samples) {
+      codes = new short[samples];
+    }
+    jpeg.decode(codes);
+    for (int y = 0; y < rows; y++) {
+      SitePairs.put(codes, y * width, width, into, to + y * stride(), left);
+    }
+  }
+
+  private void linearize(int[] pairs, int from, int count) {
     if (levels.linear().length == 0) {
       return;
     }
     for (int i = from; i < from + count; i++) {
-      codes[i] = (short) levels.linearized(codes[i] & 0xffff);
+      pairs[i] = levels.linearized(pairs[i] & 0xffff) | levels.linearized(pairs[i] >>> 16) << 16;
     }
   }
 }

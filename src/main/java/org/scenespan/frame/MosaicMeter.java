@@ -1,6 +1,7 @@
 package org.scenespan.frame;
 
 import java.util.List;
+import java.util.Optional;
 
 /**
  * Counts the blocks of a raw frame, two rows of sites at a time, with nothing left out. Not for
@@ -36,6 +37,10 @@ public final class MosaicMeter {
   private final int[] crushed = new int[4];
   private final Texture texture;
   private final ClippedRuns runs;
+
+  /** Nothing where the sites have black levels of their own or one that is no whole number. */
+  private final Optional<EvenBlocks> even;
+
   private int counted;
 
   /**
@@ -58,6 +63,12 @@ public final class MosaicMeter {
     this.blueSite = mosaic.colours().indexOf('B');
     this.greenSite = mosaic.colours().indexOf('G');
     this.otherGreenSite = mosaic.colours().lastIndexOf('G');
+    this.even = EvenBlocks.fits(mosaic) ? Optional.of(EvenBlocks.of(mosaic)) : Optional.empty();
+    if (even.isPresent()) {
+      redBin = new byte[0];
+      blueBin = new byte[0];
+      return;
+    }
     this.redBin = bins(redSite);
     this.blueBin = bins(blueSite);
     share[redSite] = shares(redSite, Luminance.RED);
@@ -110,31 +121,62 @@ public final class MosaicMeter {
    * @param flags takes the {@link PixelFlags} of each block
    */
   public void blockRow(short[] upper, short[] lower, byte[] flags) {
-    blockRow(upper, 0, lower, 0, flags);
+    pairRow(pairs(upper), 0, pairs(lower), 0, flags);
   }
 
-  /** As {@link #blockRow(short[], short[], byte[])}, each row from an index on. */
-  public void blockRow(short[] upper, int upperAt, short[] lower, int lowerAt, byte[] flags) {
+  private int[] pairs(short[] codes) {
+    int[] pairs = new int[columns];
+    for (int x = 0; x < columns; x++) {
+      pairs[x] = codes[2 * x] & 0xffff | codes[2 * x + 1] << 16;
+    }
+    return pairs;
+  }
+
+  /**
+   * Counts the next row of blocks.
+   *
+   * @param upper two sites of the upper row to a number: the left one in the low 16 bits
+   * @param lower likewise of the lower row
+   * @param flags takes the {@link PixelFlags} of each block
+   * @return whether any block is flagged
+   */
+  public boolean pairRow(int[] upper, int upperAt, int[] lower, int lowerAt, byte[] flags) {
     begin();
-    short[] reds = redSite < 2 ? upper : lower;
-    short[] blues = blueSite < 2 ? upper : lower;
-    short[] greens = greenSite < 2 ? upper : lower;
-    short[] others = otherGreenSite < 2 ? upper : lower;
-    int redAt = (redSite < 2 ? upperAt : lowerAt) + (redSite & 1);
-    int blueAt = (blueSite < 2 ? upperAt : lowerAt) + (blueSite & 1);
-    int greenAt = (greenSite < 2 ? upperAt : lowerAt) + (greenSite & 1);
-    int otherAt = (otherGreenSite < 2 ? upperAt : lowerAt) + (otherGreenSite & 1);
+    boolean any;
+    if (even.isPresent()) {
+      any = even.get().row(upper, upperAt, lower, lowerAt, columns, texture.row(), flags);
+    } else {
+      any = unevenRow(upper, upperAt, lower, lowerAt, flags);
+    }
+    end(any, flags);
+    return any;
+  }
+
+  private void end(boolean any, byte[] flags) {
+    if (any) {
+      runs.row(counted - 1, flags, columns);
+    }
+    texture.endRow();
+  }
+
+  private boolean unevenRow(int[] upper, int upperAt, int[] lower, int lowerAt, byte[] flags) {
     double[] redShare = share[redSite];
     double[] blueShare = share[blueSite];
     double[] greenShare = share[greenSite];
     double[] otherShare = share[otherGreenSite];
+    int redShift = redSite * 16;
+    int blueShift = blueSite * 16;
+    int greenShift = greenSite * 16;
+    int otherShift = otherGreenSite * 16;
     int white = (int) Math.ceil(mosaic.white());
     double[] row = texture.row();
+    int any = 0;
     for (int x = 0; x < columns; x++) {
-      int redCode = reds[redAt + 2 * x] & 0xffff;
-      int blueCode = blues[blueAt + 2 * x] & 0xffff;
-      int oneCode = greens[greenAt + 2 * x] & 0xffff;
-      int otherCode = others[otherAt + 2 * x] & 0xffff;
+      long block = upper[upperAt + x] & 0xffffffffL | (long) lower[lowerAt + x] << 32;
+      int redCode = (int) (block >>> redShift) & 0xffff;
+      int blueCode = (int) (block >>> blueShift) & 0xffff;
+      int oneCode = (int) (block >>> greenShift) & 0xffff;
+      int otherCode = (int) (block >>> otherShift) & 0xffff;
       double r = redShare[redCode];
       double b = blueShare[blueCode];
       double g = greenShare[oneCode] + otherShare[otherCode];
@@ -145,9 +187,9 @@ public final class MosaicMeter {
               ? SATURATED
               : LogHistogram.binOf(g * (1 / Luminance.GREEN));
       flags[x] = count(r, g, b, y, redBin[redCode], greenBin, blueBin[blueCode]);
+      any |= flags[x];
     }
-    runs.row(counted - 1, flags, columns);
-    texture.endRow();
+    return any != 0;
   }
 
   /**
@@ -156,11 +198,13 @@ public final class MosaicMeter {
    * @param upper linear light of the upper row of sites relative to saturation, 1 where clipped
    * @param lower likewise of the lower row
    * @param flags takes the {@link PixelFlags} of each block
+   * @return whether any block is flagged
    */
-  public void lightRow(double[] upper, double[] lower, byte[] flags) {
+  public boolean lightRow(double[] upper, double[] lower, byte[] flags) {
     begin();
     double[] row = texture.row();
     double[] light = new double[Mosaic.SITES];
+    int any = 0;
     for (int x = 0; x < columns; x++) {
       light[0] = upper[2 * x];
       light[1] = upper[2 * x + 1];
@@ -175,9 +219,10 @@ public final class MosaicMeter {
       row[x] = y;
       int greenBin = Math.max(one, other) >= 1 ? SATURATED : LogHistogram.binOf(g);
       flags[x] = count(r, g, b, y, LogHistogram.binOf(r), greenBin, LogHistogram.binOf(b));
+      any |= flags[x];
     }
-    runs.row(counted - 1, flags, columns);
-    texture.endRow();
+    end(any != 0, flags);
+    return any != 0;
   }
 
   private void begin() {
@@ -256,6 +301,7 @@ public final class MosaicMeter {
       for (int i = 0; i < crushed.length; i++) {
         crushed[i] += part.crushed[i];
       }
+      part.even.ifPresent(one -> one.addTo(channels, clipped, crushed));
       texture.append(part.texture);
       height += part.height;
       blocks += (long) part.columns * part.rows;

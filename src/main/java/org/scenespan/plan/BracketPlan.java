@@ -29,8 +29,15 @@ import org.scenespan.light.Stops;
  * @param goal what has to be reached
  * @param latitude what can be set
  * @param noise the sensor
+ * @param deepest stops under its clip point that a frame still tells
  */
-public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise) {
+public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise, Stops deepest) {
+  /** A raw frame's tail is pooled far below where a signal-to-noise of 1 ends. */
+  private static final Stops SENSOR_DEEPEST = new Stops(30);
+
+  /** Code 3 of 255 in sRGB, log2(3 / 255 / 12.92): below, a step is half the light [computed]. */
+  private static final Stops EIGHT_BIT_DEEPEST = new Stops(10.1);
+
   /** By how much the computed shadow frame is brightened: what the tail's measurement may miss. */
   static final Stops TAIL_MARGIN = new Stops(0.05);
 
@@ -48,6 +55,16 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
 
   /** The share of scenes that a photographer who starts at one end wants held there at once. */
   private static final double MOST_SCENES = 0.9;
+
+  /** A plan for frames with the sensor's own depth. */
+  public BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise) {
+    this(goal, latitude, noise, SENSOR_DEEPEST);
+  }
+
+  /** The same plan for JPEGs. */
+  public BracketPlan forEightBits() {
+    return new BracketPlan(goal, latitude, noise, EIGHT_BIT_DEEPEST);
+  }
 
   public BracketPlan {
     Stops width = widthFor(goal, latitude, noise);
@@ -126,7 +143,7 @@ public record BracketPlan(BracketGoal goal, Latitude latitude, NoiseModel noise)
   private Stops clipPointOverMeter(boolean sunInFrame) {
     ScenePrior prior = ScenePrior.of(goal.intent().keep(), sunInFrame);
     return switch (goal.intent().order()) {
-      case PLANNED -> FirstFrame.clipPointOverMeter(width(), goal.overlap(), prior);
+      case PLANNED -> FirstFrame.clipPointOverMeter(width(), goal.overlap(), prior, deepest);
       case SHORTEST -> new Stops(prior.highlights(MOST_SCENES));
       case LONGEST -> width().minus(new Stops(prior.shadows(MOST_SCENES)));
     };

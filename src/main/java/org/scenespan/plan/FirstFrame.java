@@ -27,6 +27,8 @@ final class FirstFrame {
 
   private static final double DARKEST_OFFSET = 18;
 
+  private static final double NEARLY_ALL = 0.95;
+
   /** Where the clicks stand against the meter is chance: this many places of it are tried. */
   private static final int PHASES = 4;
 
@@ -37,9 +39,12 @@ final class FirstFrame {
    *
    * @param reach stops that one frame holds
    * @param overlap stops lost at each seam
+   * @param deepest stops under its clip point that a frame still tells: the shadows of nearly all
+   *     scenes have to lie within them, or the second frame is a guess
    */
-  static Stops clipPointOverMeter(Stops reach, Stops overlap, ScenePrior prior) {
-    double[] ratios = new double[(int) Math.round(DARKEST_OFFSET / STEP_STOPS) + 1];
+  static Stops clipPointOverMeter(Stops reach, Stops overlap, ScenePrior prior, Stops deepest) {
+    double most = Math.min(DARKEST_OFFSET, deepest.value() - prior.shadows(NEARLY_ALL));
+    double[] ratios = new double[Math.max(0, (int) Math.floor(most / STEP_STOPS)) + 1];
     Arrays.setAll(ratios, i -> ratio(i * STEP_STOPS, reach.value(), overlap.value(), prior));
     int edge = darkest(ratios, Arrays.stream(ratios).min().orElseThrow() + SAME_FRAMES);
     int bottom = edge;

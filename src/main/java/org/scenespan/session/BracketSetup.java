@@ -93,6 +93,7 @@ public record BracketSetup(
   }
 
   public BracketPlan plan() {
-    return new BracketPlan(goal, latitude(), noise);
+    BracketPlan plan = new BracketPlan(goal, latitude(), noise);
+    return gear.raw() && !gear.jpegFirst() ? plan : plan.forEightBits();
   }
 }

@@ -241,6 +241,11 @@ public final class JpegBench {
     }
   }
 
+  /** The first frame of the table. */
+  static void write24(Path file) throws Exception {
+    write(FRAMES.get(0), file);
+  }
+
   /** Soft light, texture at several scales, noise, and highlights of a few pixels. */
   private static void write(Frame frame, Path file) throws Exception {
     List<String> command = new ArrayList<>(List.of("cjpeg", "-quality", "97", "-optimize"));

@@ -92,6 +92,49 @@ class DngFormsTest {
     }
   }
 
+  /** Wide steps, so that long codes stand among short ones; an odd width ends with half a look. */
+  @ParameterizedTest
+  @CsvSource({"64, 9, 14", "37, 9, 14", "36, 20, 16", "2, 1, 12", "1, 3, 8"})
+  void pairsAndTwinsAreTheSameSamples(int width, int height, int precision) throws Exception {
+    Random random = new Random(width);
+    byte[][] jpegs = new byte[2][];
+    int[][] wanted = new int[2][width * height];
+    for (int picture = 0; picture < 2; picture++) {
+      int[] samples = new int[2 * width * height];
+      Arrays.setAll(
+          samples,
+          i ->
+              random.nextInt(9) == 0
+                  ? random.nextInt(1 << precision)
+                  : (1 << precision - 1) + random.nextInt(40));
+      Arrays.setAll(wanted[picture], i -> samples[2 * i] | samples[2 * i + 1] << 16);
+      jpegs[picture] = new LosslessJpegWriter(samples, width, height, 2, precision).bytes();
+    }
+    LosslessJpeg one = LosslessJpeg.of(jpegs[0], jpegs[0].length);
+    LosslessJpeg other = LosslessJpeg.of(jpegs[1], jpegs[1].length);
+    int[] got = new int[width * height];
+    one.decodePairs(got, 0, width);
+    assertArrayEquals(wanted[0], got);
+    byte[] cut = Arrays.copyOf(jpegs[0], jpegs[0].length - 5);
+    LosslessJpeg part = LosslessJpeg.of(cut, cut.length);
+    assertThrows(DamagedData.class, () -> part.decodePairs(got, 0, width));
+    assertEquals(width % 2 == 0, one.isTwin(other));
+    if (one.isTwin(other)) {
+      int[] both = new int[2 * width * height];
+      one.decodePairs(other, both, 0, width, 2 * width);
+      for (int y = 0; y < height; y++) {
+        for (int picture = 0; picture < 2; picture++) {
+          int from = (2 * y + picture) * width;
+          assertArrayEquals(
+              Arrays.copyOfRange(wanted[picture], y * width, (y + 1) * width),
+              Arrays.copyOfRange(both, from, from + width));
+        }
+      }
+      assertThrows(DamagedData.class, () -> other.decodePairs(part, both, 0, width, 2 * width));
+      assertThrows(DamagedData.class, () -> part.decodePairs(other, both, 0, width, 2 * width));
+    }
+  }
+
   @Test
   void pointTransformShiftsBack() throws Exception {
     int[] samples = {8, 16, 24, 32, 40, 248, 0, 8};

@@ -10,6 +10,7 @@ import java.nio.ByteOrder;
 import java.nio.file.FileSystem;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.FileTime;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -36,12 +37,15 @@ class FolderScanTest {
     memory = Jimfs.newFileSystem(Configuration.unix());
     folder = Files.createDirectory(memory.getPath("/frames"));
     previews = memory.getPath("/session");
-    scan =
-        new FolderScan(
-            new HotFolder(folder, Set.of(), HotFolder.QUIET),
-            new Pairing(Measure.RAW, Pairing.WAIT),
-            new FrameReader(),
-            Optional.of(new PreviewStore(previews)));
+    scan = scan(Measure.RAW);
+  }
+
+  private FolderScan scan(Measure measure) {
+    return new FolderScan(
+        new HotFolder(folder, Set.of(), HotFolder.QUIET),
+        new Pairing(measure, Pairing.WAIT),
+        new FrameReader(),
+        Optional.of(new PreviewStore(previews)));
   }
 
   @AfterEach
@@ -144,5 +148,68 @@ class FolderScanTest {
         lookFor(Duration.ofSeconds(30)));
     Files.move(elsewhere, folder);
     assertEquals(List.of("FolderReturned[]"), lookFor(Duration.ofSeconds(30)));
+  }
+
+  /** As the live watch does: a look, and a reading ahead. */
+  private List<Input> lookAt(long millis) {
+    Instant at = now.plusMillis(millis);
+    List<Input> told = scan.scan(at);
+    scan.readAhead(at);
+    return told;
+  }
+
+  @Test
+  void aFileIsReadInItsQuietTimeAndToldAfterIt() throws IOException {
+    scan = scan(Measure.JPEG);
+    Files.write(folder.resolve("a.jpg"), JPEG);
+    assertEquals(List.of(), lookAt(0));
+    assertEquals(Optional.of(now.plus(HotFolder.STILL)), scan.nextAhead());
+    assertTrue(Files.notExists(previews), "not at once");
+    assertEquals(List.of(), lookAt(60));
+    assertEquals(Optional.empty(), scan.nextAhead());
+    Path preview = previews.resolve("preview-a.jpg.jpg");
+    Files.delete(preview);
+    assertEquals(List.of(), lookAt(399));
+    assertEquals(1, lookAt(400).size());
+    assertTrue(Files.notExists(preview), "it was not read once more");
+    assertEquals(List.of(), lookAt(2000));
+  }
+
+  @Test
+  void whatWasReadOfAFileThatChangesCountsForNothing() throws IOException {
+    scan = scan(Measure.JPEG);
+    Path file = folder.resolve("a.jpg");
+    Files.write(file, Pictures.jpeg(32, 24, 2));
+    Files.setLastModifiedTime(file, FileTime.from(now.plusNanos(1)));
+    lookAt(0);
+    lookAt(100);
+    Files.write(file, Pictures.jpeg(48, 16, 1));
+    Files.setLastModifiedTime(file, FileTime.from(now.plusNanos(2)));
+    assertEquals(List.of(), lookAt(400), "its quiet time begins anew");
+    List<Input> told = lookAt(800);
+    assertEquals(48, ((Input.FrameMeasured) told.get(0)).reading().measure().width());
+  }
+
+  @Test
+  void aFileWhoseTimeIsCoarseOrThatIsHalfIsNotReadAhead() throws IOException {
+    scan = scan(Measure.JPEG);
+    Files.write(folder.resolve("half.jpg"), Arrays.copyOf(JPEG, JPEG.length - 40));
+    Path coarse = Files.write(folder.resolve("coarse.jpg"), JPEG);
+    Files.setLastModifiedTime(coarse, FileTime.from(Instant.parse("2026-05-04T03:00:02Z")));
+    Files.write(folder.resolve("beside.jpg"), JPEG);
+    for (int millis = 0; millis < 400; millis += 60) {
+      assertEquals(List.of(), lookAt(millis));
+    }
+    assertTrue(Files.exists(previews.resolve("preview-beside.jpg.jpg")));
+    assertTrue(Files.notExists(previews.resolve("preview-half.jpg.jpg")));
+    assertTrue(Files.notExists(previews.resolve("preview-coarse.jpg.jpg")));
+  }
+
+  @Test
+  void aJpegThatWaitsForItsRawFileIsNotReadAhead() throws IOException {
+    Files.write(folder.resolve("a.jpg"), JPEG);
+    lookAt(0);
+    lookAt(100);
+    assertTrue(Files.notExists(previews));
   }
 }

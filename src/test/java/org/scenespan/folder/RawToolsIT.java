@@ -54,9 +54,13 @@ class RawToolsIT {
       Optional<TiffStructure.Directory> sensor = RawPicture.directoryIn(tiff);
       RawPicture picture = RawPicture.of(sensor.orElseThrow(), tiff.isBigEndian());
       RawBands bands = new RawBands(bytes, picture);
-      short[] codes = new short[WIDTH * HEIGHT];
+      int[] pairs = new int[(int) bands.allPairs()];
       for (int band = 0; band < bands.bands(); band++) {
-        bands.unpack(band, codes, bands.firstRow(band) * WIDTH);
+        bands.unpack(band, pairs, bands.firstRow(band) * bands.stride());
+      }
+      short[] codes = new short[WIDTH * HEIGHT];
+      for (int i = 0; i < codes.length; i++) {
+        codes[i] = (short) RawBands.site(pairs, i / WIDTH * bands.stride(), i % WIDTH);
       }
       return codes;
     }

@@ -197,7 +197,8 @@ class BracketPlanTest {
   void startsWhereThePriorNeedsTheFewestFrames(double snr, double best) {
     Stops reach = NoiseModel.TYPICAL.width(snr, Iso.EV_BASE);
     ScenePrior prior = ScenePrior.of(Intent.Keep.BOTH, false);
-    double chosen = FirstFrame.clipPointOverMeter(reach, new Stops(0.15), prior).value();
+    double chosen =
+        FirstFrame.clipPointOverMeter(reach, new Stops(0.15), prior, new Stops(30)).value();
     assertEquals(best, FirstFrame.ratio(chosen, reach.value(), 0.15, prior), 0.07);
     for (double offset = 0; offset < 18; offset += 1.0 / 3) {
       assertTrue(
@@ -210,10 +211,11 @@ class BracketPlanTest {
   void theSunInTheFrameMovesTheFirstFrameDarker() {
     Stops reach = NoiseModel.TYPICAL.width(40, Iso.EV_BASE);
     assertTrue(
-        FirstFrame.clipPointOverMeter(reach, Stops.THIRD, ScenePrior.of(Intent.Keep.BOTH, true))
+        FirstFrame.clipPointOverMeter(
+                    reach, Stops.THIRD, ScenePrior.of(Intent.Keep.BOTH, true), new Stops(30))
                 .compareTo(
                     FirstFrame.clipPointOverMeter(
-                        reach, Stops.THIRD, ScenePrior.of(Intent.Keep.BOTH, false)))
+                        reach, Stops.THIRD, ScenePrior.of(Intent.Keep.BOTH, false), new Stops(30)))
             >= 0);
   }
 

@@ -28,7 +28,8 @@ public final class ColdStart {
 
   /** Stops of the first frame's clip point over the meter, as the plan puts it. */
   public double offset() {
-    return FirstFrame.clipPointOverMeter(new Stops(reach), new Stops(OVERLAP), prior).value();
+    return FirstFrame.clipPointOverMeter(new Stops(reach), new Stops(OVERLAP), prior, new Stops(30))
+        .value();
   }
 
   /** Frames over the fewest that the plan expects. */

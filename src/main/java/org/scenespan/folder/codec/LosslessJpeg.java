@@ -10,11 +10,8 @@ import java.util.Arrays;
  * packs sensor codes: 1 to 4 components side by side, all seven predictors, 2 to 16 bits.
  */
 public final class LosslessJpeg {
-  /** Bits that one look into a table takes: a code and, where they fit, its difference's bits. */
-  private static final int LOOK_BITS = 13;
-
   /** Zeros behind the last byte, so that eight bytes can be read at once wherever a code begins. */
-  private static final int PADDING = 16;
+  public static final int PADDING = 24;
 
   private static final VarHandle LONGS =
       MethodHandles.byteArrayViewVarHandle(long[].class, ByteOrder.BIG_ENDIAN);
@@ -26,12 +23,12 @@ public final class LosslessJpeg {
   private final int predictor;
   private final int pointTransform;
   private final int restartInterval;
-  private final Table[] tables;
+  private final HuffmanTable[] tables;
   private final byte[] codes;
   private final int codeBytes;
   private final int[] restarts;
 
-  private LosslessJpeg(Header header, byte[] codes, int codeBytes, int[] restarts) {
+  private LosslessJpeg(LosslessHeader header, byte[] codes, int codeBytes, int[] restarts) {
     this.width = header.width;
     this.height = header.height;
     this.components = header.components;
@@ -51,19 +48,24 @@ public final class LosslessJpeg {
    * @param data begins with the start mark
    */
   public static LosslessJpeg of(byte[] data, int length) throws DamagedData {
-    Header header = new Header(data, length);
+    return of(data, length, new byte[length + PADDING]);
+  }
+
+  /**
+   * As {@link #of(byte[], int)}, with room to work in.
+   *
+   * @param codes at least {@link #PADDING} bytes longer than the data; not to be changed until the
+   *     picture is decoded
+   */
+  public static LosslessJpeg of(byte[] data, int length, byte[] codes) throws DamagedData {
+    LosslessHeader header = new LosslessHeader(data, length);
     int scan = header.read();
-    byte[] codes = new byte[length - scan + PADDING];
     int[] restarts = new int[16];
     int count = 0;
     int to = 0;
     int from = scan;
     while (from < length) {
-      int end = from;
-      while (end < length && data[end] != (byte) 0xff) {
-        end++;
-      }
-      System.arraycopy(data, from, codes, to, end - from);
+      int end = copied(data, from, length, codes, to);
       to += end - from;
       if (end + 1 >= length) {
         break;
@@ -84,7 +86,28 @@ public final class LosslessJpeg {
         break;
       }
     }
+    Arrays.fill(codes, to, to + PADDING, (byte) 0);
     return new LosslessJpeg(header, codes, to, Arrays.copyOf(restarts, count));
+  }
+
+  /** Copies bytes up to the next one that is 0xff and answers its place, or the end. */
+  private static int copied(byte[] data, int from, int length, byte[] codes, int to) {
+    int at = from;
+    int shift = to - from;
+    while (at + Long.BYTES <= length) {
+      long eight = (long) LONGS.get(data, at);
+      // A byte of all ones is 0 in the complement: the usual test for a byte of 0 in a number.
+      if (((~eight - 0x0101010101010101L) & eight & 0x8080808080808080L) != 0) {
+        break;
+      }
+      LONGS.set(codes, at + shift, eight);
+      at += Long.BYTES;
+    }
+    while (at < length && data[at] != (byte) 0xff) {
+      codes[at + shift] = data[at];
+      at++;
+    }
+    return at;
   }
 
   /** Samples of a row, of all components together. */
@@ -137,15 +160,142 @@ public final class LosslessJpeg {
         into[at + c] = first ? (short) (1 << precision - pointTransform - 1) : into[above + c];
       }
       bit = kind == 1 ? rowFromLeft(into, at, bit) : rowFromAbove(into, at, above, kind, bit);
-      if (bit > (long) codeBytes * 8) {
-        throw new DamagedData("its lossless JPEG ends too early");
-      }
+      check(bit);
       first = false;
     }
     if (pointTransform > 0) {
       for (int i = 0; i < samples * height; i++) {
         into[i] <<= pointTransform;
       }
+    }
+  }
+
+  /** Whether {@link #decodePairs} takes it: two components, each sample from its left neighbour. */
+  public boolean isPaired() {
+    return components == 2 && predictor == 1 && pointTransform == 0 && restartInterval == 0;
+  }
+
+  /**
+   * Decodes the picture into pairs of samples, the first component's in the low 16 bits.
+   *
+   * @param into takes rows of {@link #width} pairs
+   * @param to where the first row begins
+   * @param stride pairs from the start of a row to that of the next
+   */
+  public void decodePairs(int[] into, int to, int stride) throws DamagedData {
+    int[] looks = tables[0].look;
+    int[] otherLooks = tables[1].look;
+    int limit = lastWindow();
+    int[] careful = new int[2];
+    int one = 1 << precision - 1;
+    int other = one;
+    long window = 0;
+    int held = 0;
+    int next = 0;
+    for (int y = 0; y < height; y++) {
+      int at = to + y * stride;
+      if (y > 0) {
+        one = into[at - stride];
+        other = into[at - stride] >>> 16;
+      }
+      int end = at + width;
+      int i = at;
+      while (i < end) {
+        // Four looks take 48 bits at most, and there are 56 or more.
+        window |= (long) LONGS.get(codes, next) >>> held;
+        next = Math.min(next + (63 - held >> 3), limit);
+        held |= 56;
+        int a = looks[(int) (window >>> HuffmanTable.LOOK_SHIFT)];
+        long rest = window << a;
+        int b = otherLooks[(int) (rest >>> HuffmanTable.LOOK_SHIFT)];
+        rest <<= b;
+        int c = looks[(int) (rest >>> HuffmanTable.LOOK_SHIFT)];
+        rest <<= c;
+        int d = otherLooks[(int) (rest >>> HuffmanTable.LOOK_SHIFT)];
+        if (((a | b | c | d) & HuffmanTable.SHORT) == 0 && i + 1 < end) {
+          window = rest << d;
+          held -= a + b + c + d & HuffmanTable.USED;
+          one += a >> HuffmanTable.DIFFERENCE_SHIFT;
+          other += b >> HuffmanTable.DIFFERENCE_SHIFT;
+          into[i] = one & 0xffff | other << 16;
+          one += c >> HuffmanTable.DIFFERENCE_SHIFT;
+          other += d >> HuffmanTable.DIFFERENCE_SHIFT;
+          into[i + 1] = one & 0xffff | other << 16;
+          i += 2;
+        } else {
+          long position = entries(8L * next - held, careful);
+          one += careful[0] >> HuffmanTable.DIFFERENCE_SHIFT;
+          other += careful[1] >> HuffmanTable.DIFFERENCE_SHIFT;
+          into[i++] = one & 0xffff | other << 16;
+          next = (int) Math.min(position >> 3, limit);
+          int passed = (int) (position & 7);
+          window = (long) LONGS.get(codes, next) << passed;
+          next = Math.min(next + 7, limit);
+          held = 56 - passed;
+        }
+      }
+      check(8L * next - held);
+    }
+  }
+
+  /**
+   * Entries of the next codes, long ones among them, of the components in turn.
+   *
+   * @param start bits of the codes that were taken before
+   * @return bits that are then taken
+   */
+  long entries(long start, int[] into) throws DamagedData {
+    long position = start;
+    for (int i = 0; i < into.length; i++) {
+      into[i] = tables[i & 1].entry(window(position));
+      position += into[i] & HuffmanTable.USED;
+    }
+    return position;
+  }
+
+  /** Whether another picture has the same shape, so that both can be decoded at a time. */
+  public boolean isTwin(LosslessJpeg other) {
+    return isPaired()
+        && other.isPaired()
+        && width == other.width
+        && height == other.height
+        && width % 2 == 0;
+  }
+
+  /**
+   * Decodes this picture and a twin of it at the same time, which takes less time than one after
+   * the other.
+   *
+   * @param to where this picture's first row begins, see {@link #decodePairs}
+   * @param twinTo where the other's first row begins
+   */
+  public void decodePairs(LosslessJpeg twin, int[] into, int to, int twinTo, int stride)
+      throws DamagedData {
+    new TwinDecoding(this, twin).decode(into, to, twinTo, stride);
+  }
+
+  byte[] codes() {
+    return codes;
+  }
+
+  HuffmanTable table(int component) {
+    return tables[component];
+  }
+
+  /**
+   * The last place in the codes where a window may begin: zeros come where they end, and a row's
+   * end shows that they were too few.
+   */
+  int lastWindow() {
+    return codeBytes + PADDING - Long.BYTES;
+  }
+
+  /**
+   * @param position bits of the codes that were taken
+   */
+  void check(long position) throws DamagedData {
+    if (position > 8L * codeBytes) {
+      throw new DamagedData("its lossless JPEG ends too early");
     }
   }
 
@@ -156,9 +306,6 @@ public final class LosslessJpeg {
 
   /** Each sample from its left neighbour; the first of a row from what stands in its place. */
   private long rowFromLeft(short[] into, int at, long bit) throws DamagedData {
-    if (components == 2) {
-      return twoFromLeft(into, at, bit);
-    }
     long position = bit;
     int[] last = new int[components];
     for (int c = 0; c < components; c++) {
@@ -168,45 +315,11 @@ public final class LosslessJpeg {
     for (int i = at; i < end; ) {
       for (int c = 0; c < components; c++, i++) {
         long window = window(position);
-        int entry = tables[c].look[(int) (window >>> 64 - LOOK_BITS)];
-        if (entry == 0) {
-          entry = tables[c].slow(window);
-        }
-        position += entry & 0x3f;
-        last[c] += entry >> 6;
+        int entry = tables[c].entry(window);
+        position += entry & HuffmanTable.USED;
+        last[c] += entry >> HuffmanTable.DIFFERENCE_SHIFT;
         into[i] = (short) last[c];
       }
-    }
-    return position;
-  }
-
-  /** The usual case, two components, with both samples of a pixel from one look where they fit. */
-  private long twoFromLeft(short[] into, int at, long bit) throws DamagedData {
-    int[] first = tables[0].look;
-    int[] second = tables[1].look;
-    long position = bit;
-    int one = into[at];
-    int other = into[at + 1];
-    int end = at + 2 * width;
-    for (int i = at; i < end; i += 2) {
-      long window = window(position);
-      int entry = first[(int) (window >>> 64 - LOOK_BITS)];
-      if (entry == 0) {
-        entry = tables[0].slow(window);
-      }
-      int used = entry & 0x3f;
-      one += entry >> 6;
-      // A sample takes 32 bits at most, so that one has 57 − 32 left: enough for the table.
-      window <<= used;
-      entry = second[(int) (window >>> 64 - LOOK_BITS)];
-      if (entry == 0) {
-        window = window(position + used);
-        entry = tables[1].slow(window);
-      }
-      position += used + (entry & 0x3f);
-      other += entry >> 6;
-      into[i] = (short) one;
-      into[i + 1] = (short) other;
     }
     return position;
   }
@@ -217,13 +330,10 @@ public final class LosslessJpeg {
     for (int x = 0, i = at; x < width; x++) {
       for (int c = 0; c < components; c++, i++) {
         long window = window(position);
-        int entry = tables[c].look[(int) (window >>> 64 - LOOK_BITS)];
-        if (entry == 0) {
-          entry = tables[c].slow(window);
-        }
-        position += entry & 0x3f;
+        int entry = tables[c].entry(window);
+        position += entry & HuffmanTable.USED;
         int predicted = x == 0 ? into[i] : predicted(into, i, i - at + above, kind);
-        into[i] = (short) (predicted + (entry >> 6));
+        into[i] = (short) (predicted + (entry >> HuffmanTable.DIFFERENCE_SHIFT));
       }
     }
     return position;
@@ -245,191 +355,11 @@ public final class LosslessJpeg {
   }
 
   /** At least 57 bits of the codes, the next one at the top. */
-  private long window(long position) throws DamagedData {
+  long window(long position) throws DamagedData {
     int index = (int) (position >> 3);
     if (index > codeBytes + PADDING - 8) {
       throw new DamagedData("its lossless JPEG ends too early");
     }
     return (long) LONGS.get(codes, index) << (position & 7);
-  }
-
-  /** A Huffman table (T.81, annex C) of differences' categories. */
-  private static final class Table {
-    /** Difference in the high 26 bits, number of bits in the low 6; 0 where the look is short. */
-    private final int[] look = new int[1 << LOOK_BITS];
-
-    /**
-     * Of each code of 16 bits its category and, from bit 8 on, its length; 0 where there is none.
-     */
-    private final short[] category = new short[1 << 16];
-
-    Table(byte[] data, int counts, int values) throws DamagedData {
-      int code = 0;
-      int value = values;
-      for (int length = 1; length <= 16; length++) {
-        for (int i = data[counts + length - 1] & 0xff; i > 0; i--) {
-          int kind = data[value++] & 0xff;
-          int step = 1 << 16 - length;
-          if (kind > 16 || code + step > 1 << 16) {
-            throw new DamagedData("a Huffman table of its lossless JPEG makes no sense");
-          }
-          Arrays.fill(category, code, code + step, (short) (length << 8 | kind));
-          code += step;
-        }
-      }
-      for (int i = 0; i < look.length; i++) {
-        int entry = category[i << 16 - LOOK_BITS];
-        int length = entry >> 8;
-        int kind = entry & 0xff;
-        int total = length + (kind == 16 ? 0 : kind);
-        if (length > 0 && total <= LOOK_BITS) {
-          look[i] = difference((long) i << 64 - LOOK_BITS, length, kind) << 6 | total;
-        }
-      }
-    }
-
-    /** The same for a code that the look does not hold. */
-    int slow(long window) throws DamagedData {
-      int entry = category[(int) (window >>> 48)];
-      if (entry == 0) {
-        throw new DamagedData("its lossless JPEG has a code that is in no table");
-      }
-      int length = entry >> 8;
-      int kind = entry & 0xff;
-      return difference(window, length, kind) << 6 | length + (kind == 16 ? 0 : kind);
-    }
-
-    /** T.81, H.1.2.2 and table H.2: category 16 has no further bits. */
-    private static int difference(long window, int length, int kind) {
-      if (kind == 0) {
-        return 0;
-      }
-      if (kind == 16) {
-        return -32768;
-      }
-      int bits = (int) (window << length >>> 64 - kind);
-      return bits < 1 << kind - 1 ? bits - (1 << kind) + 1 : bits;
-    }
-  }
-
-  /** The markers before the scan. */
-  private static final class Header {
-    private final byte[] data;
-    private final int length;
-    private final Table[] defined = new Table[4];
-    private int width;
-    private int height;
-    private int components;
-    private int precision;
-    private int predictor;
-    private int pointTransform;
-    private int restartInterval;
-    private final int[] names = new int[4];
-    private Table[] used;
-
-    Header(byte[] data, int length) {
-      this.data = data;
-      this.length = length;
-    }
-
-    /** Answers where the scan's codes begin. */
-    int read() throws DamagedData {
-      if (length < 4 || u16(0) != 0xffd8) {
-        throw new DamagedData("it is no lossless JPEG: it does not begin with a start mark");
-      }
-      int at = 2;
-      while (true) {
-        if (at + 4 > length || (data[at] & 0xff) != 0xff) {
-          throw new DamagedData("the header of its lossless JPEG is damaged");
-        }
-        int marker = data[at + 1] & 0xff;
-        int size = u16(at + 2);
-        int end = at + 2 + size;
-        if (marker == 0xff) {
-          at++;
-          continue;
-        }
-        if (size < 2 || end > length) {
-          throw new DamagedData("the header of its lossless JPEG ends too early");
-        }
-        switch (marker) {
-          case 0xc3 -> frame(at + 4, size - 2);
-          case 0xc4 -> tables(at + 4, end);
-          case 0xdd -> restartInterval = size >= 4 ? u16(at + 4) : 0;
-          case 0xda -> {
-            scan(at + 4, size - 2);
-            return end;
-          }
-          case 0xc0, 0xc1, 0xc2, 0xc5, 0xc6, 0xc7, 0xc9, 0xca, 0xcb, 0xcd, 0xce, 0xcf ->
-              throw new DamagedData("its JPEG is not lossless with Huffman codes");
-          default -> {} // APPn, COM: nothing for the samples.
-        }
-        at = end;
-      }
-    }
-
-    private void frame(int at, int size) throws DamagedData {
-      if (size < 6 || width > 0) {
-        throw new DamagedData("the header of its lossless JPEG is damaged");
-      }
-      precision = data[at] & 0xff;
-      height = u16(at + 1);
-      width = u16(at + 3);
-      components = data[at + 5] & 0xff;
-      if (!(precision >= 2 && precision <= 16 && width > 0 && height > 0)) {
-        throw new DamagedData("its lossless JPEG has " + precision + " bits or no size");
-      }
-      if (!(components >= 1 && components <= 4 && size >= 6 + 3 * components)) {
-        throw new DamagedData("its lossless JPEG has " + components + " components");
-      }
-      for (int c = 0; c < components; c++) {
-        names[c] = data[at + 6 + 3 * c] & 0xff;
-        if (data[at + 7 + 3 * c] != 0x11) {
-          throw new DamagedData("its lossless JPEG has components of different sizes");
-        }
-      }
-    }
-
-    private void tables(int start, int end) throws DamagedData {
-      int at = start;
-      while (at + 17 <= end) {
-        int slot = data[at] & 0xff;
-        int values = 0;
-        for (int i = 1; i <= 16; i++) {
-          values += data[at + i] & 0xff;
-        }
-        if (slot > 3 || at + 17 + values > end) {
-          throw new DamagedData("a Huffman table of its lossless JPEG makes no sense");
-        }
-        defined[slot] = new Table(data, at + 1, at + 17);
-        at += 17 + values;
-      }
-    }
-
-    private void scan(int at, int size) throws DamagedData {
-      if (width == 0 || size < 1 || data[at] != components || size < 4 + 2 * components) {
-        throw new DamagedData("its lossless JPEG is not in one scan");
-      }
-      used = new Table[components];
-      for (int c = 0; c < components; c++) {
-        int slot = (data[at + 2 + 2 * c] & 0xff) >> 4;
-        if ((data[at + 1 + 2 * c] & 0xff) != names[c] || slot > 3 || defined[slot] == null) {
-          throw new DamagedData("a Huffman table of its lossless JPEG is missing");
-        }
-        used[c] = defined[slot];
-      }
-      predictor = data[at + 1 + 2 * components] & 0xff;
-      pointTransform = data[at + 3 + 2 * components] & 0x0f;
-      if (!(predictor >= 1 && predictor <= 7 && pointTransform < precision)) {
-        throw new DamagedData("its lossless JPEG has predictor " + predictor);
-      }
-      if (restartInterval % width != 0) {
-        throw new DamagedData("its lossless JPEG restarts within a row");
-      }
-    }
-
-    private int u16(int at) {
-      return (data[at] & 0xff) << 8 | data[at + 1] & 0xff;
-    }
   }
 }

@@ -71,44 +71,6 @@ public final class Samples {
     }
   }
 
-  /**
-   * Unpacks one row of a sensor's codes, 8 to 16 bits.
-   *
-   * @param skip samples of the row to leave out at its start
-   */
-  public static void unpack(
-      byte[] packed,
-      int at,
-      int bits,
-      boolean bigEndian,
-      int skip,
-      int count,
-      short[] into,
-      int to) {
-    if (bits == 16) {
-      int low = bigEndian ? 1 : 0;
-      for (int i = 0, p = at + 2 * skip; i < count; i++, p += 2) {
-        into[to + i] = (short) ((packed[p + 1 - low] & 0xff) << 8 | packed[p + low] & 0xff);
-      }
-    } else if (bits == 8) {
-      for (int i = 0, p = at + skip; i < count; i++) {
-        into[to + i] = (short) (packed[p + i] & 0xff);
-      }
-    } else {
-      long bit = (long) skip * bits;
-      int mask = (1 << bits) - 1;
-      int last = at + (int) (((long) (skip + count) * bits + 7) / 8) - 1;
-      for (int i = 0; i < count; i++, bit += bits) {
-        int p = at + (int) (bit >> 3);
-        int window =
-            (packed[p] & 0xff) << 16
-                | (packed[Math.min(p + 1, last)] & 0xff) << 8
-                | packed[Math.min(p + 2, last)] & 0xff;
-        into[to + i] = (short) (window >> 24 - (int) (bit & 7) - bits & mask);
-      }
-    }
-  }
-
   /** Undoes horizontal differences: each sample was written less the one before it. */
   public static void undoDifferences(int[] row, int at, int count, int step, int bits) {
     int mask = bits == 32 ? -1 : (1 << bits) - 1;
