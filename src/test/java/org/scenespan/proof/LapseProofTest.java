@@ -12,9 +12,13 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import org.jcodec.api.FrameGrab;
+import org.jcodec.api.specific.AVCMP4Adaptor;
+import org.jcodec.common.DemuxerTrack;
+import org.jcodec.common.SeekableDemuxerTrack;
 import org.jcodec.common.io.NIOUtils;
 import org.jcodec.common.io.SeekableByteChannel;
 import org.jcodec.common.model.Picture;
+import org.jcodec.containers.mp4.demuxer.MP4Demuxer;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.scenespan.frame.CodeScale;
@@ -85,7 +89,9 @@ class LapseProofTest {
   private static List<Double> levels(Path film) throws Exception {
     List<Double> levels = new ArrayList<>();
     try (SeekableByteChannel in = NIOUtils.readableFileChannel(film.toString())) {
-      FrameGrab grab = FrameGrab.createFrameGrab(in);
+      DemuxerTrack track = MP4Demuxer.createMP4Demuxer(in).getVideoTrack();
+      FrameGrab grab =
+          new FrameGrab((SeekableDemuxerTrack) track, new AVCMP4Adaptor(track.getMeta()));
       Picture picture = grab.getNativeFrame();
       while (picture != null) {
         assertEquals(1280, picture.getCroppedWidth());

@@ -56,7 +56,7 @@ final class Script {
         new Patience(Duration.ofSeconds(5), Duration.ofSeconds(10), Duration.ofSeconds(60), 3));
   }
 
-  /** Opened, greeted and metered at EV 11: shot 1 is commanded at EV 11.3 at second 0. */
+  /** Opened, greeted and metered at EV 11: shot 1 is commanded at EV 11.0 at second 0. */
   static Script afterFirstCommand() {
     Script script = new Script();
     script.open(setup(Optional.empty()));
