@@ -197,12 +197,10 @@ final class Pipeline implements Runnable {
     int end = Math.min(layout.height(), first + tall);
     RowColours colours = bench.colours;
     if (first > 0 && bench.lastRow != first - 1) {
-      colours.run(ring, first - 1);
-      bench.part.above(first - 1, colours.red(), colours.green(), colours.blue());
+      bench.part.above(first - 1, colours.run(ring, first - 1));
     }
     for (int y = first; y < end; y++) {
-      colours.run(ring, y);
-      bench.part.row(y, colours.red(), colours.green(), colours.blue());
+      bench.part.row(y, colours.run(ring, y));
     }
     bench.lastRow = end - 1;
     synchronized (this) {
