@@ -72,7 +72,7 @@ public final class FramePixels {
     int start = (int) jpeg.exif().get().position() + JpegFile.EXIF_OFFSET;
     int length = jpeg.exif().get().length() - JpegFile.EXIF_OFFSET;
     try (ByteArrayImageInputStream input =
-        new ByteArrayImageInputStream(jpeg.bytes(), start, length)) {
+        new ByteArrayImageInputStream(jpeg.start(), start, length)) {
       return ExifReader.read(input).metadata();
     }
   }

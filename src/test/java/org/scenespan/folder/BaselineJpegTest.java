@@ -32,6 +32,7 @@ import org.scenespan.folder.jpeg.BaselineDecoder;
 
 /** The decoder of our own against the JDK's reader, pixel for pixel. */
 class BaselineJpegTest {
+  private final List<Bytes> open = new ArrayList<>();
   private FileSystem memory;
 
   @BeforeEach
@@ -41,23 +42,31 @@ class BaselineJpegTest {
 
   @AfterEach
   void closeMemory() throws IOException {
+    for (Bytes bytes : open) {
+      bytes.close();
+    }
     memory.close();
   }
 
   private JpegFile opened(byte[] content) throws Exception {
     Path file = Files.write(memory.getPath("/a.jpg"), content);
-    try (Bytes bytes = Bytes.open(file)) {
-      return JpegFile.read(bytes);
-    }
+    return opened(file);
+  }
+
+  private JpegFile opened(Path file) throws Exception {
+    Bytes bytes = Bytes.open(file);
+    open.add(bytes);
+    return JpegFile.read(bytes);
   }
 
   private static Optional<String> decode(JpegFile file, int threads, Picture into) {
     return new BaselineDecoder(threads)
         .decode(
             file.decoderHeader(),
-            file.bytes(),
+            file.start(),
             (int) file.structure().firstScan(),
             (int) file.structure().end(),
+            file::read,
             into);
   }
 
@@ -116,10 +125,7 @@ class BaselineJpegTest {
       if (!photograph.toString().endsWith(".jpg")) {
         continue;
       }
-      JpegFile file;
-      try (Bytes bytes = Bytes.open(photograph)) {
-        file = JpegFile.read(bytes);
-      }
+      JpegFile file = opened(photograph);
       Picture ours = new Picture();
       Optional<String> doubt = decode(file, 2, ours);
       if (doubt.isPresent()) {
@@ -147,11 +153,11 @@ class BaselineJpegTest {
 
   @Test
   void aProgressivePictureComesByThePlainPath() throws Exception {
-    JpegFile file = opened(written(200, 150, 0.8f, true));
+    byte[] whole = written(200, 150, 0.8f, true);
+    JpegFile file = opened(whole);
     assertTrue(decode(file, 1, new Picture()).isPresent());
     Picture picture = new Picture();
     new QuickJpegDecoder().decode(file, picture);
-    byte[] whole = Arrays.copyOf(file.bytes(), file.bytes().length);
     BufferedImage image = ImageIO.read(new java.io.ByteArrayInputStream(whole));
     for (int i = 0; i < picture.rgb().length; i++) {
       int expected = image.getRaster().getSample(i / 3 % 200, i / 600, i % 3);

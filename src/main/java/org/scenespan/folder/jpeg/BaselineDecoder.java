@@ -45,18 +45,22 @@ public final class BaselineDecoder {
    *
    * @param header segments of the file from its first two bytes on to before the scan, with no
    *     others of an application's than JFIF's and Adobe's
+   * @param start the file's first bytes, up to behind the first scan's header
    * @param scan position of the first scan's header in the file
    * @param end position behind the picture's end mark
+   * @param source the file
    * @return why the plain path has to be taken; the sink then has been given some rows or none.
    *     Empty where every row has been taken
+   * @throws java.io.UncheckedIOException that the source throws
    */
-  public Optional<String> decode(byte[] header, byte[] file, int scan, int end, RowSink sink) {
+  public Optional<String> decode(
+      byte[] header, byte[] start, int scan, int end, Source source, RowSink sink) {
     try {
-      Layout layout = new LayoutReader().read(header, file, scan);
+      Layout layout = new LayoutReader().read(header, start, scan);
       long pixels = (long) layout.width() * layout.height();
       int used = pixels < FEW_PIXELS ? 1 : threads;
       sink.begin(layout.width(), layout.height());
-      run(new Pipeline(layout, file, end, sink, used), used);
+      run(new Pipeline(layout, source, end, sink, used), used);
       return Optional.empty();
     } catch (Doubt doubt) {
       return Optional.of(doubt.getMessage());

@@ -14,6 +14,9 @@ final class Chunk {
 
   final Payload payload = new Payload();
 
+  /** The part of the file that the payload is made from. */
+  final Window window = new Window();
+
   /** Coefficients of all blocks. */
   int[] tokens = new int[1 << 17];
 

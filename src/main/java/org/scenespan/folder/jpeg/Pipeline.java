@@ -33,9 +33,9 @@ final class Pipeline implements Runnable {
   private int busy;
   private Throwable failure;
 
-  Pipeline(Layout layout, byte[] file, int end, RowSink sink, int threads) {
+  Pipeline(Layout layout, Source source, int end, RowSink sink, int threads) {
     this.layout = layout;
-    this.parts = new ScanParts(layout, file, end);
+    this.parts = new ScanParts(layout, source, end);
     this.joining = new Joining(layout);
     this.sink = sink;
     this.ring = new Samples[Math.min(layout.mcuRows() + 1, LEAST_RING + 2 * (threads - 1))];
