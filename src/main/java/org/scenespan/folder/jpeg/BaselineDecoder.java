@@ -24,10 +24,22 @@ public final class BaselineDecoder {
             return thread;
           });
 
-  private final int threads;
+  /** A heap up to which memory goes before speed, bytes. */
+  private static final long SMALL_HEAP = 48L << 20;
 
+  private static final int PART_BYTES = 1 << 17;
+  private static final int SMALL_PART_BYTES = 1 << 15;
+
+  private final int threads;
+  private final int partBytes;
+
+  /** On all processors; in a small heap on one, and with small parts. */
   public BaselineDecoder() {
-    this(Runtime.getRuntime().availableProcessors());
+    this(isHeapSmall() ? 1 : Runtime.getRuntime().availableProcessors());
+  }
+
+  private static boolean isHeapSmall() {
+    return Runtime.getRuntime().maxMemory() <= SMALL_HEAP;
   }
 
   /**
@@ -38,6 +50,7 @@ public final class BaselineDecoder {
       throw new IllegalArgumentException("threads (" + threads + ") must be 1 or more");
     }
     this.threads = Math.min(MOST_THREADS, threads);
+    this.partBytes = isHeapSmall() ? SMALL_PART_BYTES : PART_BYTES;
   }
 
   /**
@@ -60,7 +73,7 @@ public final class BaselineDecoder {
       long pixels = (long) layout.width() * layout.height();
       int used = pixels < FEW_PIXELS ? 1 : threads;
       sink.begin(layout.width(), layout.height());
-      run(new Pipeline(layout, source, end, sink, used), used);
+      run(new Pipeline(layout, source, end, sink, used, partBytes), used);
       return Optional.empty();
     } catch (Doubt doubt) {
       return Optional.of(doubt.getMessage());

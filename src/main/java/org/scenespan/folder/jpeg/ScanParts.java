@@ -6,9 +6,6 @@ package org.scenespan.folder.jpeg;
  * that {@link Joining} proves or replaces.
  */
 final class ScanParts {
-  /** Bytes of a part: big against the few hundred that a wrong start costs. */
-  private static final int PART_BYTES = 1 << 17;
-
   /** Bytes that are looked at together for a restart marker. */
   private static final int SEARCH_BYTES = 1 << 14;
 
@@ -17,6 +14,7 @@ final class ScanParts {
 
   private final Layout layout;
   private final Source source;
+  private final int partBytes;
   private final int start;
   private final int end;
 
@@ -25,9 +23,11 @@ final class ScanParts {
 
   /**
    * @param end position behind the picture's end mark
+   * @param partBytes of a part: many against the few hundred that a wrong start costs
    */
-  ScanParts(Layout layout, Source source, int end) {
+  ScanParts(Layout layout, Source source, int end, int partBytes) {
     this.layout = layout;
+    this.partBytes = partBytes;
     this.source = source;
     this.start = layout.dataStart();
     this.end = end - 2;
@@ -35,7 +35,7 @@ final class ScanParts {
   }
 
   int count() {
-    return Math.max(1, (end - start + PART_BYTES - 1) / PART_BYTES);
+    return Math.max(1, (end - start + partBytes - 1) / partBytes);
   }
 
   /** Decodes one part; any thread, each with its own decoder and chunk. */
@@ -74,7 +74,7 @@ final class ScanParts {
 
   /** Where a part begins if nothing is in the way, at most the end. */
   private int nominal(int part) {
-    return (int) Math.min(end, start + (long) part * PART_BYTES);
+    return (int) Math.min(end, start + (long) part * partBytes);
   }
 
   /** Where a part begins, never between 0xff and its zero. */
