@@ -189,14 +189,26 @@ final class RowTransform {
   }
 
   private static void putWhole(int[][] samples, int[][] plane, int top, int start, int blocks) {
+    int[] s0 = samples[0];
+    int[] s1 = samples[1];
+    int[] s2 = samples[2];
+    int[] s3 = samples[3];
+    int[] s4 = samples[4];
+    int[] s5 = samples[5];
+    int[] s6 = samples[6];
+    int[] s7 = samples[7];
     for (int y = 0; y < 8; y++) {
       int[] row = plane[top + y];
-      for (int x = 0; x < 8; x++) {
-        int[] from = samples[x];
-        int at = 8 * start + x + 1;
-        for (int i = y * BATCH; i < y * BATCH + blocks; i++, at += 8) {
-          row[at] = from[i];
-        }
+      int from = y * BATCH;
+      for (int i = from, at = 8 * start + 1; i < from + blocks; i++, at += 8) {
+        row[at] = s0[i];
+        row[at + 1] = s1[i];
+        row[at + 2] = s2[i];
+        row[at + 3] = s3[i];
+        row[at + 4] = s4[i];
+        row[at + 5] = s5[i];
+        row[at + 6] = s6[i];
+        row[at + 7] = s7[i];
       }
     }
   }
