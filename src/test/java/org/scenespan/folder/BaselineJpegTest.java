@@ -60,14 +60,17 @@ class BaselineJpegTest {
   }
 
   private static Optional<String> decode(JpegFile file, int threads, Picture into) {
-    return new BaselineDecoder(threads)
-        .decode(
-            file.decoderHeader(),
-            file.start(),
-            (int) file.structure().firstScan(),
-            (int) file.structure().end(),
-            file::read,
-            into);
+    return decode(file, new BaselineDecoder(threads), into);
+  }
+
+  private static Optional<String> decode(JpegFile file, BaselineDecoder decoder, Picture into) {
+    return decoder.decode(
+        file.decoderHeader(),
+        file.start(),
+        (int) file.structure().firstScan(),
+        (int) file.structure().end(),
+        file::read,
+        into);
   }
 
   private static void checkEqual(JpegFile file, int threads) throws UnreadableFrame {
@@ -108,6 +111,30 @@ class BaselineJpegTest {
     checkEqual(opened(jpeg), 1);
     checkEqual(opened(jpeg), 2);
     checkEqual(opened(jpeg), 5);
+  }
+
+  /** As in a small heap, and smaller: rows of units that lie in many parts. */
+  @ParameterizedTest
+  @CsvSource({
+    "901, 333, grey, 0, 1",
+    "901, 333, 2x1, 0, 1",
+    "901, 333, 2x2, 0, 2",
+    "901, 333, 1x1, 0, 2",
+    "901, 333, 2x1, 57, 1",
+    "901, 333, 2x2, 1, 2",
+    "901, 333, 2x1, 5000, 2"
+  })
+  void equalsThePlainPathInSmallParts(
+      int width, int height, String sampling, int restart, int threads) throws Exception {
+    JpegFile file = opened(CodedJpeg.write(width, height, sampling, restart, 0.8, width));
+    Picture plain = new Picture();
+    new PlainJpegDecoder().decode(file, plain);
+    for (int partBytes = 1 << 12; partBytes <= 1 << 15; partBytes *= 8) {
+      Picture ours = new Picture();
+      BaselineDecoder decoder = new BaselineDecoder(threads, partBytes);
+      assertEquals(Optional.empty(), decode(file, decoder, ours));
+      assertArrayEquals(plain.rgb(), ours.rgb());
+    }
   }
 
   /** Pictures by the JDK's writer, which has only one sampling. */

@@ -29,6 +29,7 @@ public final class BaselineDecoder {
 
   private static final int PART_BYTES = 1 << 17;
   private static final int SMALL_PART_BYTES = 1 << 15;
+  private static final int LEAST_PART_BYTES = 1 << 12;
 
   private final int threads;
   private final int partBytes;
@@ -46,11 +47,23 @@ public final class BaselineDecoder {
    * @param threads 1 or more, the caller's among them
    */
   public BaselineDecoder(int threads) {
+    this(threads, isHeapSmall() ? SMALL_PART_BYTES : PART_BYTES);
+  }
+
+  /**
+   * @param threads 1 or more, the caller's among them
+   * @param partBytes of the file that are decoded together, 4096 or more
+   */
+  public BaselineDecoder(int threads, int partBytes) {
     if (!(threads >= 1)) {
       throw new IllegalArgumentException("threads (" + threads + ") must be 1 or more");
     }
+    if (!(partBytes >= LEAST_PART_BYTES)) {
+      throw new IllegalArgumentException(
+          "bytes of a part (" + partBytes + ") must be " + LEAST_PART_BYTES + " or more");
+    }
     this.threads = Math.min(MOST_THREADS, threads);
-    this.partBytes = isHeapSmall() ? SMALL_PART_BYTES : PART_BYTES;
+    this.partBytes = partBytes;
   }
 
   /**
