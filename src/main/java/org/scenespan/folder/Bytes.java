@@ -3,7 +3,10 @@ package org.scenespan.folder;
 import java.io.Closeable;
 import java.io.EOFException;
 import java.io.IOException;
+import java.lang.invoke.MethodHandles;
+import java.lang.invoke.VarHandle;
 import java.nio.ByteBuffer;
+import java.nio.ByteOrder;
 import java.nio.channels.FileChannel;
 import java.nio.channels.SeekableByteChannel;
 import java.nio.file.Files;
@@ -14,6 +17,12 @@ import java.nio.file.StandardOpenOption;
 final class Bytes implements Closeable {
   /** A larger read into a heap buffer would make the JDK allocate a direct buffer of that size. */
   private static final int WINDOW_BYTES = 1 << 16;
+
+  private static final VarHandle LONG =
+      MethodHandles.byteArrayViewVarHandle(long[].class, ByteOrder.LITTLE_ENDIAN);
+
+  private static final long ONES = 0x0101010101010101L;
+  private static final long TOP_BITS = 0x8080808080808080L;
 
   private final SeekableByteChannel channel;
   private final long start;
@@ -75,14 +84,33 @@ final class Bytes implements Closeable {
     long position = start;
     while (position < size) {
       u8(position);
-      for (int i = (int) (position - from); i < filled; i++) {
-        if (window[i] == (byte) value) {
-          return from + i;
+      int i = (int) (position - from);
+      while (i < filled) {
+        i = skip((byte) value, i);
+        for (int stop = Math.min(filled, i + 8); i < stop; i++) {
+          if (window[i] == (byte) value) {
+            return from + i;
+          }
         }
       }
       position = from + filled;
     }
     return size;
+  }
+
+  /** Goes on by eight bytes as long as the value is not among them. */
+  private int skip(byte value, int start) {
+    long eightOfIt = (value & 0xff) * ONES;
+    int i = start;
+    while (i + 8 <= filled) {
+      long difference = (long) LONG.get(window, i) ^ eightOfIt;
+      // Only a byte of zero borrows into a top bit that it does not have.
+      if ((difference - ONES & ~difference & TOP_BITS) != 0) {
+        break;
+      }
+      i += 8;
+    }
+    return i;
   }
 
   /** Reads a part of the file, all of it. Safe for several threads at a time. */

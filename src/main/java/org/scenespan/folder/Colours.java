@@ -60,7 +60,7 @@ record Colours(ColourSpace space, List<String> notes) {
 
   /** The parts of the profile put together in their order; empty where there is none. */
   private static byte[] profile(JpegFile jpeg) {
-    byte[] bytes = jpeg.bytes();
+    byte[] bytes = jpeg.start();
     JpegStructure.Segment[] parts = new JpegStructure.Segment[MAX_PARTS + 1];
     int length = 0;
     for (JpegStructure.Segment segment : jpeg.structure().header()) {

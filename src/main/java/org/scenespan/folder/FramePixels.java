@@ -72,7 +72,7 @@ public final class FramePixels {
     int start = (int) jpeg.exif().get().position() + JpegFile.EXIF_OFFSET;
     int length = jpeg.exif().get().length() - JpegFile.EXIF_OFFSET;
     try (ByteArrayImageInputStream input =
-        new ByteArrayImageInputStream(jpeg.bytes(), start, length)) {
+        new ByteArrayImageInputStream(jpeg.start(), start, length)) {
       return ExifReader.read(input).metadata();
     }
   }
@@ -206,26 +206,26 @@ public final class FramePixels {
     public Part part() {
       return new Part() {
         @Override
-        public void row(int y, int[] red, int[] green, int[] blue) {
-          take(y, red, green, blue);
+        public void row(int y, int[] pixels) {
+          take(y, pixels);
         }
 
         @Override
-        public void above(int y, int[] red, int[] green, int[] blue) {
+        public void above(int y, int[] pixels) {
           // Another part takes it.
         }
       };
     }
 
-    /** The planes have the even columns first. */
-    private synchronized void take(int y, int[] red, int[] green, int[] blue) {
+    /** The even columns come first. */
+    private synchronized void take(int y, int[] pixels) {
       int width = rgb.length / 3;
       int odd = (width + 1) / 2;
       for (int x = 0; x < width; x++) {
-        int from = (x & 1) * odd + x / 2;
-        rgb[3 * x] = (short) red[from];
-        rgb[3 * x + 1] = (short) green[from];
-        rgb[3 * x + 2] = (short) blue[from];
+        int pixel = pixels[(x & 1) * odd + x / 2];
+        rgb[3 * x] = (short) (pixel >>> 16 & 255);
+        rgb[3 * x + 1] = (short) (pixel >>> 8 & 255);
+        rgb[3 * x + 2] = (short) (pixel & 255);
       }
       rows.row(y, rgb);
     }

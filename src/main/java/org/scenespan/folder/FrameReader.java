@@ -218,7 +218,7 @@ public final class FrameReader {
       return ExifReader.Exif.NONE;
     }
     try (ByteArrayImageInputStream input =
-        new ByteArrayImageInputStream(jpeg.bytes(), start, length)) {
+        new ByteArrayImageInputStream(jpeg.start(), start, length)) {
       return ExifReader.read(input);
     }
   }

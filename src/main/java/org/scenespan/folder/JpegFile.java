@@ -5,12 +5,15 @@ import java.io.IOException;
 import java.util.Optional;
 
 /**
- * A whole JPEG file in memory, checked against the limits before anything is decoded.
+ * A whole JPEG file, checked against the limits before anything is decoded. Its picture stays on
+ * disk until a decoder asks for it.
  *
- * @param bytes from the start of the file to the end of its picture
+ * @param start from the start of the file to behind the first scan's header
+ * @param file open as long as it is decoded
  */
-record JpegFile(byte[] bytes, JpegStructure structure, Optional<JpegStructure.Segment> exif) {
-  /** The biggest JPEG that is taken into memory, bytes: a 200-megapixel one has some 100 MB. */
+record JpegFile(
+    byte[] start, Bytes file, JpegStructure structure, Optional<JpegStructure.Segment> exif) {
+  /** The biggest JPEG that is read, bytes: a 200-megapixel one has some 100 MB. */
   static final long MAX_JPEG_BYTES = 256L << 20;
 
   private static final int APP0 = 0xe0;
@@ -50,9 +53,15 @@ record JpegFile(byte[] bytes, JpegStructure structure, Optional<JpegStructure.Se
     if ((structure.end() - structure.firstScan()) * 8 < blocks) {
       throw new UnreadableFrame("the JPEG is cut off: too few bytes for its size");
     }
-    byte[] bytes = new byte[(int) structure.end()];
-    file.read(0, bytes, 0, bytes.length);
-    return new JpegFile(bytes, structure, exifIn(structure, file));
+    int scan = (int) structure.firstScan();
+    byte[] start = new byte[scan + 2 + file.u16(scan + 2)];
+    file.read(0, start, 0, start.length);
+    return new JpegFile(start, file, structure, exifIn(structure, file));
+  }
+
+  /** Reads a part of the file, all of it. Safe for several threads at a time. */
+  void read(int position, byte[] into, int offset, int length) throws IOException {
+    file.read(position, into, offset, length);
   }
 
   private static Optional<JpegStructure.Segment> exifIn(JpegStructure structure, Bytes file)
@@ -86,7 +95,7 @@ record JpegFile(byte[] bytes, JpegStructure structure, Optional<JpegStructure.Se
       boolean application = segment.marker() >= APP0 && segment.marker() <= APP15;
       boolean adobe = isNamed(segment, "Adobe", APP14);
       if (adobe || !application && segment.marker() != COM) {
-        header.write(bytes, (int) segment.position(), segment.length());
+        header.write(start, (int) segment.position(), segment.length());
       }
     }
     return header.toByteArray();
@@ -101,7 +110,7 @@ record JpegFile(byte[] bytes, JpegStructure structure, Optional<JpegStructure.Se
       return false;
     }
     for (int i = 0; i < name.length(); i++) {
-      if (bytes[(int) segment.position() + 4 + i] != name.charAt(i)) {
+      if (start[(int) segment.position() + 4 + i] != name.charAt(i)) {
         return false;
       }
     }

@@ -63,19 +63,18 @@ final class JpegRows implements RowSink {
   private final class Part implements RowSink.Part {
     private final PixelTally tally = meter.tally();
     private final PreviewPainter.Part brush = drawn ? painter.part() : null;
-    private final int[] flags = new int[(width + 1) / 2 * 2];
 
     @Override
-    public void row(int y, int[] red, int[] green, int[] blue) {
-      tally.row(y, red, green, blue, flags);
+    public void row(int y, int[] pixels) {
+      tally.row(y, pixels);
       if (drawn) {
-        brush.row(y, red, green, blue, flags);
+        brush.row(y, pixels, tally);
       }
     }
 
     @Override
-    public void above(int y, int[] red, int[] green, int[] blue) {
-      tally.above(y, red, green, blue);
+    public void above(int y, int[] pixels) {
+      tally.above(y, pixels);
     }
   }
 }

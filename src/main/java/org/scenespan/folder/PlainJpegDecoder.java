@@ -100,26 +100,28 @@ final class PlainJpegDecoder implements JpegDecoder {
     }
   }
 
-  /** The decoder's header and the file's scans as one stream, without a copy of the scans. */
+  /** The decoder's header and the file's scans as one stream. */
   private static final class Joined extends ImageInputStreamImpl {
     private final byte[] header;
-    private final byte[] file;
+    private final JpegFile file;
     private final int scans;
+    private final int end;
 
     Joined(JpegFile jpeg) {
       this.header = jpeg.decoderHeader();
-      this.file = jpeg.bytes();
+      this.file = jpeg;
       this.scans = (int) jpeg.structure().firstScan();
+      this.end = (int) jpeg.structure().end();
     }
 
     @Override
-    public int read() {
+    public int read() throws IOException {
       byte[] one = new byte[1];
       return read(one, 0, 1) < 0 ? -1 : one[0] & 0xff;
     }
 
     @Override
-    public int read(byte[] into, int offset, int length) {
+    public int read(byte[] into, int offset, int length) throws IOException {
       bitOffset = 0;
       int copied;
       if (streamPos < header.length) {
@@ -127,11 +129,11 @@ final class PlainJpegDecoder implements JpegDecoder {
         System.arraycopy(header, (int) streamPos, into, offset, copied);
       } else {
         int at = (int) (streamPos - header.length) + scans;
-        if (at >= file.length) {
+        if (at >= end) {
           return -1;
         }
-        copied = Math.min(length, file.length - at);
-        System.arraycopy(file, at, into, offset, copied);
+        copied = Math.min(length, end - at);
+        file.read(at, into, offset, copied);
       }
       streamPos += copied;
       return copied;
@@ -139,7 +141,7 @@ final class PlainJpegDecoder implements JpegDecoder {
 
     @Override
     public long length() {
-      return (long) header.length + file.length - scans;
+      return (long) header.length + end - scans;
     }
   }
 }

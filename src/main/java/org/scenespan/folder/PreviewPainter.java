@@ -6,7 +6,9 @@ import java.util.HashMap;
 import java.util.Map;
 import org.scenespan.frame.BlockGrid;
 import org.scenespan.frame.CodeTone;
+import org.scenespan.frame.PackedPixel;
 import org.scenespan.frame.PixelFlags;
+import org.scenespan.frame.PixelTally;
 
 /**
  * Draws a small picture and a mask of the clipped and crushed pixels while rows pass by. The
@@ -15,6 +17,10 @@ import org.scenespan.frame.PixelFlags;
 final class PreviewPainter {
   /** The most pixels of the preview's longer side. */
   static final int LONGEST = 1600;
+
+  private static final int FINER_BITS = 4;
+
+  private static final int FINE_CODES = (255 << FINER_BITS) + 1;
 
   /** Opaque red where a channel is clipped. */
   static final int CLIPPED_COLOUR = 0xffff0000;
@@ -27,12 +33,15 @@ final class PreviewPainter {
   private final int cell;
   private final int columns;
   private final int lines;
-  private final CodeTone tone;
   private final float[] light;
   private final int[] picture;
   private final int[] mask;
   private final int[] sums;
   private final byte[] marks;
+
+  /** What sixteenths of codes of red, of green and of blue add to luminance. */
+  private final float[] lightOf = new float[3 * FINE_CODES];
+
   private int rows;
 
   /** For codes of sRGB. */
@@ -44,12 +53,17 @@ final class PreviewPainter {
    * @param tone what the samples stand for
    */
   PreviewPainter(int width, int height, CodeTone tone) {
-    this.tone = tone;
     this.width = width;
     this.height = height;
     this.cell = Math.max(1, (Math.max(width, height) + LONGEST - 1) / LONGEST);
     this.columns = (width + cell - 1) / cell;
     this.lines = (height + cell - 1) / cell;
+    for (int i = 0; i < FINE_CODES; i++) {
+      double code = (double) i / (1 << FINER_BITS);
+      lightOf[i] = (float) tone.luminance(code, 0, 0);
+      lightOf[FINE_CODES + i] = (float) tone.luminance(0, code, 0);
+      lightOf[2 * FINE_CODES + i] = (float) tone.luminance(0, 0, code);
+    }
     this.light = new float[columns * lines];
     this.picture = new int[columns * lines];
     this.mask = new int[columns * lines];
@@ -94,21 +108,31 @@ final class PreviewPainter {
     for (int column = 0; column < columns; column++) {
       int count = tall * Math.min(cell, width - column * cell);
       int at = line * columns + column;
-      paint(at, count, sums[column * 3], sums[column * 3 + 1], sums[column * 3 + 2], marks[column]);
+      long part40 = (1L << 40) / count + 1;
+      paint(
+          at,
+          sums[column * 3] * part40,
+          sums[column * 3 + 1] * part40,
+          sums[column * 3 + 2] * part40,
+          marks[column]);
     }
     Arrays.fill(sums, 0);
     Arrays.fill(marks, (byte) 0);
   }
 
-  /** One cell: the mean of its codes, its marks, and its light. */
-  private void paint(int at, int count, int red, int green, int blue, byte marked) {
-    picture[at] = red / count << 16 | green / count << 8 | blue / count;
+  /**
+   * One cell: the mean of its codes, its marks, and its light. Means come in parts of 2^-40 of a
+   * code.
+   */
+  private void paint(int at, long red, long green, long blue, byte marked) {
+    picture[at] = (int) (red >>> 40) << 16 | (int) (green >>> 40) << 8 | (int) (blue >>> 40);
     mask[at] = colourOf(marked);
     light[at] =
         (marked & PixelFlags.CLIPPED) != 0
             ? Float.NaN
-            : (float)
-                tone.luminance((double) red / count, (double) green / count, (double) blue / count);
+            : lightOf[(int) (red >>> 40 - FINER_BITS)]
+                + lightOf[FINE_CODES + (int) (green >>> 40 - FINER_BITS)]
+                + lightOf[2 * FINE_CODES + (int) (blue >>> 40 - FINER_BITS)];
   }
 
   static int colourOf(byte marks) {
@@ -134,38 +158,67 @@ final class PreviewPainter {
    */
   final class Part {
     private final int half = (width + 1) / 2;
-    private int[][] sums = new int[4][2 * half];
+
+    /** Sums of red in the upper half and of blue in the lower one. */
+    private final int[] redBlue = new int[2 * half];
+
+    private final int[] green = new int[2 * half];
+    private byte[] marks = new byte[columns];
     private int line = -1;
     private int taken;
 
     /**
-     * @param marks {@link PixelFlags} of the row
+     * @param tally has counted the row just now
      */
-    void row(int y, int[] red, int[] green, int[] blue, int[] marks) {
+    void row(int y, int[] pixels, PixelTally tally) {
       if (y / cell != line) {
         end();
         line = y / cell;
       }
-      add(red, sums[0]);
-      add(green, sums[1]);
-      add(blue, sums[2]);
-      join(marks, sums[3]);
+      addRedBlue(pixels, redBlue);
+      addGreen(pixels, green);
+      for (int stretch = 0; stretch < tally.stretches(); stretch++) {
+        if (tally.isMarked(stretch)) {
+          int from = stretch * PixelTally.STRETCH;
+          mark(pixels, from, Math.min(width / 2, from + PixelTally.STRETCH));
+        }
+      }
+      if (width % 2 == 1) {
+        marks[columns - 1] |= PackedPixel.flags(pixels[half - 1]);
+      }
       taken++;
       if (taken == cell) {
         end();
       }
     }
 
-    private static void add(int[] row, int[] into) {
+    private static void addRedBlue(int[] pixels, int[] into) {
       for (int i = 0; i < into.length; i++) {
-        into[i] += row[i];
+        into[i] += pixels[i] & 0xff00ff;
       }
     }
 
-    private static void join(int[] row, int[] into) {
+    private static void addGreen(int[] pixels, int[] into) {
       for (int i = 0; i < into.length; i++) {
-        into[i] |= row[i];
+        into[i] += pixels[i] >> 8 & 0xff;
       }
+    }
+
+    private void mark(int[] pixels, int from, int end) {
+      for (int i = from; i < end; i++) {
+        int even = pixels[i];
+        int odd = pixels[half + i];
+        if (isMarked(even)) {
+          marks[2 * i / cell] |= PackedPixel.flags(even);
+        }
+        if (isMarked(odd)) {
+          marks[(2 * i + 1) / cell] |= PackedPixel.flags(odd);
+        }
+      }
+    }
+
+    private static boolean isMarked(int pixel) {
+      return ((pixel >>> 24) + 1 & 255) < 2;
     }
 
     /** Ends the line of cells, which another part may have begun or may go on with. */
@@ -173,78 +226,108 @@ final class PreviewPainter {
       if (taken == 0) {
         return;
       }
-      int[][] cells = new int[4][columns];
-      for (int kind = 0; kind < 4; kind++) {
-        for (int odd = 0; odd < 2; odd++) {
-          if (kind < 3) {
-            addCells(sums[kind], odd, cells[kind]);
-          } else {
-            joinCells(sums[kind], odd, cells[kind]);
-          }
-        }
-        Arrays.fill(sums[kind], 0);
+      int[] cells = new int[3 * columns];
+      if (cell % 2 == 0) {
+        joinPairs(cells);
+      } else {
+        joinColumns(cells);
       }
-      gather(line, taken, cells);
+      Arrays.fill(redBlue, 0);
+      Arrays.fill(green, 0);
+      gather(line, new Unfinished(taken, cells, marks));
+      marks = new byte[columns];
       taken = 0;
     }
 
-    private void addCells(int[] values, int odd, int[] into) {
-      int i = odd * half;
-      for (int column = 0; column < into.length; column++) {
-        int last = odd * half + (Math.min(width, (column + 1) * cell) + 1 - odd) / 2;
+    /** A cell of an even width has as many columns of either kind, side by side. */
+    private void joinPairs(int[] cells) {
+      int pairs = cell / 2;
+      for (int column = 0; column < columns; column++) {
+        int last = Math.min(width / 2, (column + 1) * pairs);
         int sum = 0;
-        for (; i < last; i++) {
-          sum += values[i];
+        int r = 0;
+        int b = 0;
+        for (int i = column * pairs; i < last; i++) {
+          int two = redBlue[i] + redBlue[half + i];
+          r += two >>> 16;
+          b += two & 0xffff;
+          sum += green[i] + green[half + i];
         }
-        into[column] += sum;
+        cells[3 * column] = r;
+        cells[3 * column + 1] = sum;
+        cells[3 * column + 2] = b;
+      }
+      if (width % 2 == 1) {
+        addColumn(half - 1, 3 * (columns - 1), cells);
       }
     }
 
-    private void joinCells(int[] values, int odd, int[] into) {
-      int i = odd * half;
-      for (int column = 0; column < into.length; column++) {
-        int last = odd * half + (Math.min(width, (column + 1) * cell) + 1 - odd) / 2;
-        int joined = 0;
-        for (; i < last; i++) {
-          joined |= values[i];
+    private void joinColumns(int[] cells) {
+      for (int column = 0, x = 0; column < columns; column++) {
+        for (int end = Math.min(width, x + cell); x < end; x++) {
+          addColumn((x & 1) * half + (x >> 1), 3 * column, cells);
         }
-        into[column] |= joined;
       }
+    }
+
+    private void addColumn(int i, int at, int[] cells) {
+      cells[at] += redBlue[i] >>> 16;
+      cells[at + 1] += green[i];
+      cells[at + 2] += redBlue[i] & 0xffff;
     }
   }
 
   /** Lines of cells of which some rows are still to come. */
   private final Map<Integer, Unfinished> unfinished = new HashMap<>();
 
-  private record Unfinished(int tall, int[][] cells) {}
+  /**
+   * Some rows of a line of cells.
+   *
+   * @param cells sums of red, green and blue of each
+   */
+  private record Unfinished(int tall, int[] cells, byte[] marks) {
+    Unfinished with(Unfinished other) {
+      for (int i = 0; i < cells.length; i++) {
+        cells[i] += other.cells[i];
+      }
+      for (int i = 0; i < marks.length; i++) {
+        marks[i] |= other.marks[i];
+      }
+      return new Unfinished(tall + other.tall, cells, marks);
+    }
+  }
 
-  private void gather(int line, int tall, int[][] cells) {
+  private void gather(int line, Unfinished part) {
     int whole = Math.min(cell, height - line * cell);
-    int all = tall;
-    if (tall < whole) {
+    Unfinished all = part;
+    if (part.tall < whole) {
       synchronized (unfinished) {
         Unfinished before = unfinished.remove(line);
-        if (before != null) {
-          all += before.tall;
-          for (int column = 0; column < columns; column++) {
-            cells[0][column] += before.cells[0][column];
-            cells[1][column] += before.cells[1][column];
-            cells[2][column] += before.cells[2][column];
-            cells[3][column] |= before.cells[3][column];
-          }
-        }
-        if (all < whole) {
-          unfinished.put(line, new Unfinished(all, cells));
+        all = before == null ? part : before.with(part);
+        if (all.tall < whole) {
+          unfinished.put(line, all);
           return;
         }
       }
     }
-    for (int column = 0; column < columns; column++) {
-      int count = whole * Math.min(cell, width - column * cell);
-      int at = line * columns + column;
-      paint(
-          at, count, cells[0][column], cells[1][column], cells[2][column], (byte) cells[3][column]);
+    int[] cells = all.cells;
+    int inner = whole * cell;
+    // Exact for sums of up to 2^24 of cells of up to 2^8 columns: a division costs more.
+    long part40 = (1L << 40) / inner + 1;
+    int at = line * columns;
+    for (int column = 0; column < columns; column++, at++) {
+      int i = 3 * column;
+      paint(at, cells[i] * part40, cells[i + 1] * part40, cells[i + 2] * part40, all.marks[column]);
     }
+    int count = whole * (width - (columns - 1) * cell);
+    long last40 = (1L << 40) / count + 1;
+    int i = 3 * (columns - 1);
+    paint(
+        at - 1,
+        cells[i] * last40,
+        cells[i + 1] * last40,
+        cells[i + 2] * last40,
+        all.marks[columns - 1]);
   }
 
   /**

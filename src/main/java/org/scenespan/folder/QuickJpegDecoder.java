@@ -1,5 +1,6 @@
 package org.scenespan.folder;
 
+import java.io.UncheckedIOException;
 import org.scenespan.folder.jpeg.BaselineDecoder;
 import org.scenespan.folder.jpeg.RowSink;
 
@@ -10,17 +11,22 @@ final class QuickJpegDecoder implements JpegDecoder {
 
   @Override
   public void decode(JpegFile file, RowSink sink) throws UnreadableFrame {
-    boolean refused =
-        baseline
-            .decode(
-                file.decoderHeader(),
-                file.bytes(),
-                (int) file.structure().firstScan(),
-                (int) file.structure().end(),
-                sink)
-            .isPresent();
+    boolean refused;
+    try {
+      refused = isRefused(file, sink);
+    } catch (UncheckedIOException e) {
+      throw new UnreadableFrame("the file cannot be read: " + e.getMessage(), e);
+    }
     if (refused) {
       plain.decode(file, sink);
     }
+  }
+
+  private boolean isRefused(JpegFile file, RowSink sink) {
+    int scan = (int) file.structure().firstScan();
+    int end = (int) file.structure().end();
+    return baseline
+        .decode(file.decoderHeader(), file.start(), scan, end, file::read, sink)
+        .isPresent();
   }
 }

@@ -11,6 +11,7 @@ import java.awt.image.PixelInterleavedSampleModel;
 import java.awt.image.Raster;
 import java.awt.image.WritableRaster;
 import org.scenespan.folder.jpeg.RowSink;
+import org.scenespan.frame.PackedPixel;
 
 /**
  * The picture that the JDK's JPEG reader is told to fill, which keeps nothing: every row that the
@@ -22,7 +23,7 @@ final class RowRaster extends WritableRaster {
   private final RowSink sink;
   private final int bands;
   private final byte[] row;
-  private final int[][] planes;
+  private final int[] pixels;
   private RowSink.Part part;
   private int passesToSkip;
   private int next = -1;
@@ -40,7 +41,7 @@ final class RowRaster extends WritableRaster {
     this.bands = bands;
     this.passesToSkip = passesToSkip;
     this.row = new byte[width * bands];
-    this.planes = new int[bands][(width + 1) / 2 * 2];
+    this.pixels = new int[(width + 1) / 2 * 2];
   }
 
   private static int[] offsets(int bands) {
@@ -83,14 +84,14 @@ final class RowRaster extends WritableRaster {
     if (y != next) {
       throw new IllegalStateException("row " + y + " in the place of row " + next);
     }
-    int half = planes[0].length / 2;
-    for (int band = 0; band < bands; band++) {
-      int[] plane = planes[band];
-      for (int x = 0, i = band; x < width; x++, i += bands) {
-        plane[(x & 1) * half + (x >> 1)] = row[i] & 0xff;
-      }
+    int half = pixels.length / 2;
+    int green = bands == 1 ? 0 : 1;
+    int blue = bands == 1 ? 0 : 2;
+    for (int x = 0, i = 0; x < width; x++, i += bands) {
+      pixels[(x & 1) * half + (x >> 1)] =
+          PackedPixel.of(row[i] & 0xff, row[i + green] & 0xff, row[i + blue] & 0xff);
     }
-    part.row(y, planes[0], planes[bands == 1 ? 0 : 1], planes[bands == 1 ? 0 : 2]);
+    part.row(y, pixels);
     next++;
   }
 }

@@ -43,23 +43,26 @@ final class ClippedRuns {
   }
 
   /**
-   * @param flags {@link PixelFlags} of each pixel, those of the even columns first and those of the
-   *     odd ones from the middle on
+   * @param pixels {@linkplain PackedPixel packed}, the even columns first and the odd ones from the
+   *     middle on
+   * @param marked which {@linkplain PixelTally#STRETCH stretches} to look into
    */
-  void planes(int y, int[] flags, int width) {
-    int any = 0;
-    for (int flag : flags) {
-      any |= flag;
-    }
-    if ((any & PixelFlags.CLIPPED) == 0) {
-      return;
-    }
-    int half = flags.length / 2;
+  void packed(int y, int[] pixels, int width, boolean[] marked) {
+    int half = pixels.length / 2;
     int[] runs = new int[2 * MOST_RUNS];
     int count = 0;
-    for (int x = 0; x < width; x++) {
-      if ((flags[(x & 1) * half + (x >> 1)] & PixelFlags.CLIPPED) != 0) {
-        count = add(runs, count, x);
+    for (int stretch = 0; stretch < marked.length; stretch++) {
+      if (!marked[stretch]) {
+        continue;
+      }
+      int end = Math.min(half, (stretch + 1) * PixelTally.STRETCH);
+      for (int i = stretch * PixelTally.STRETCH; i < end; i++) {
+        if (PackedPixel.isClipped(pixels[i])) {
+          count = add(runs, count, 2 * i);
+        }
+        if (2 * i + 1 < width && PackedPixel.isClipped(pixels[half + i])) {
+          count = add(runs, count, 2 * i + 1);
+        }
       }
     }
     rows[y] = Arrays.copyOf(runs, count);

@@ -20,28 +20,28 @@ public final class PixelMeter {
   /** Leaves a double's exponent and the topmost bits of its mantissa: the number of its slot. */
   static final int SLOT_SHIFT = 52 - SLOT_BITS;
 
-  /** The slot below the lowest edge; it holds all that is darker, too. */
-  static final int FIRST_SLOT = slotOf(Math.pow(2, LogHistogram.FROM_STOPS)) - 1;
-
-  /** The bin of the least value of each slot. */
-  static final byte[] BIN_OF_SLOT = new byte[slotOf(1) - FIRST_SLOT + 1];
+  /** A value of at most 1 has no higher number of its slot. */
+  static final int SLOT_MASK = (1 << 15) - 1;
 
   /**
-   * The greatest value of a slot that is still in that bin, as a double's bits, which have the
-   * order of the values.
+   * What is to be added to a double's bits of each slot, so that the upper part of the sum is the
+   * number of the bin: a double's bits have the order of the values, and what lies beyond the edge
+   * of two bins in the slot carries.
    */
-  static final long[] EDGE_IN_SLOT = new long[BIN_OF_SLOT.length];
+  static final long[] BIN_ABOVE = new long[SLOT_MASK + 1];
 
   static {
-    for (int slot = 0; slot < BIN_OF_SLOT.length; slot++) {
-      long least = (long) (slot + FIRST_SLOT) << SLOT_SHIFT;
+    int lowest = slotOf(Math.pow(2, LogHistogram.FROM_STOPS));
+    int highest = slotOf(1);
+    for (int slot = 0; slot <= highest; slot++) {
+      long least = (long) slot << SLOT_SHIFT;
       long greatest = least + (1L << SLOT_SHIFT) - 1;
-      int bin = LogHistogram.binOf(slot == 0 ? 0 : Double.longBitsToDouble(least));
-      BIN_OF_SLOT[slot] = (byte) bin;
-      EDGE_IN_SLOT[slot] = greatest;
-      if (LogHistogram.binOf(Double.longBitsToDouble(greatest)) > bin) {
-        EDGE_IN_SLOT[slot] = lastOfBin(bin, least, greatest);
+      int bin = slot < lowest - 1 ? 0 : LogHistogram.binOf(Double.longBitsToDouble(least));
+      long edge = greatest;
+      if (slot >= lowest - 1 && LogHistogram.binOf(Double.longBitsToDouble(greatest)) > bin) {
+        edge = lastOfBin(bin, least, greatest);
       }
+      BIN_ABOVE[slot] = ((long) bin << SLOT_SHIFT) + greatest - edge - least;
     }
   }
 
@@ -49,15 +49,15 @@ public final class PixelMeter {
   private final int height;
   private final FrameSource source;
   private final CodeTone tone;
-  final double[] redPart = new double[CODES];
-  final double[] greenPart = new double[CODES];
-  final double[] bluePart = new double[CODES];
+
+  /** What each code of red, of green and of blue adds to luminance. */
+  final double[] parts = new double[3 * CODES];
+
   private final ClippedRuns runs;
   private final double[] rowSquares;
   private final boolean[] taken;
   private final List<PixelTally> tallies = new ArrayList<>();
-  private final int[][] planes = new int[3][];
-  private final int[] flagPlane;
+  private final int[] pixels;
   private PixelTally own;
   private int rows;
 
@@ -88,15 +88,11 @@ public final class PixelMeter {
     this.runs = new ClippedRuns(height);
     this.rowSquares = new double[height];
     this.taken = new boolean[height];
-    int padded = (width + 1) / 2 * 2;
-    this.flagPlane = new int[padded];
-    for (int channel = 0; channel < planes.length; channel++) {
-      planes[channel] = new int[padded];
-    }
+    this.pixels = new int[(width + 1) / 2 * 2];
     for (int code = 0; code < CODES; code++) {
-      redPart[code] = tone.space().red() * tone.red(code);
-      greenPart[code] = tone.space().green() * tone.green(code);
-      bluePart[code] = tone.space().blue() * tone.blue(code);
+      parts[code] = tone.space().red() * tone.red(code);
+      parts[CODES + code] = tone.space().green() * tone.green(code);
+      parts[2 * CODES + code] = tone.space().blue() * tone.blue(code);
     }
   }
 
@@ -132,14 +128,12 @@ public final class PixelMeter {
    * @param flags takes the {@link PixelFlags} of each pixel
    */
   public void colourRow(byte[] rgb, byte[] flags) {
-    for (int channel = 0; channel < 3; channel++) {
-      int[] plane = planes[channel];
-      int half = plane.length / 2;
-      for (int x = 0, i = channel; x < width; x++, i += 3) {
-        plane[(x & 1) * half + (x >> 1)] = rgb[i] & 0xff;
-      }
+    int half = pixels.length / 2;
+    for (int x = 0, i = 0; x < width; x++, i += 3) {
+      pixels[(x & 1) * half + (x >> 1)] =
+          PackedPixel.of(rgb[i] & 0xff, rgb[i + 1] & 0xff, rgb[i + 2] & 0xff);
     }
-    nextRow(planes[0], planes[1], planes[2], flags);
+    nextRow(flags);
   }
 
   /**
@@ -149,23 +143,23 @@ public final class PixelMeter {
    * @param flags takes the {@link PixelFlags} of each pixel
    */
   public void greyRow(byte[] grey, byte[] flags) {
-    int[] plane = planes[0];
-    int half = plane.length / 2;
+    int half = pixels.length / 2;
     for (int x = 0; x < width; x++) {
-      plane[(x & 1) * half + (x >> 1)] = grey[x] & 0xff;
+      int code = grey[x] & 0xff;
+      pixels[(x & 1) * half + (x >> 1)] = PackedPixel.of(code, code, code);
     }
-    nextRow(plane, plane, plane, flags);
+    nextRow(flags);
   }
 
-  private void nextRow(int[] red, int[] green, int[] blue, byte[] flags) {
+  private void nextRow(byte[] flags) {
     if (own == null) {
       own = tally();
     }
-    own.row(rows, red, green, blue, flagPlane);
+    own.row(rows, pixels);
     rows++;
-    int half = flagPlane.length / 2;
+    int half = pixels.length / 2;
     for (int x = 0; x < width; x++) {
-      flags[x] = (byte) flagPlane[(x & 1) * half + (x >> 1)];
+      flags[x] = PackedPixel.flags(pixels[(x & 1) * half + (x >> 1)]);
     }
   }
 
@@ -179,8 +173,8 @@ public final class PixelMeter {
     taken[row] = true;
   }
 
-  void addClipped(int row, int[] flags) {
-    runs.planes(row, flags, width);
+  void addClipped(int row, int[] pixels, boolean[] marked) {
+    runs.packed(row, pixels, width, marked);
   }
 
   /**
@@ -232,7 +226,9 @@ public final class PixelMeter {
     double sum = 0;
     for (int code = 0; code < CODES; code++) {
       sum +=
-          red[code] * redPart[code] + green[code] * greenPart[code] + blue[code] * bluePart[code];
+          red[code] * parts[code]
+              + green[code] * parts[CODES + code]
+              + blue[code] * parts[2 * CODES + code];
     }
     double squares = 0;
     for (int row = 0; row < height; row++) {

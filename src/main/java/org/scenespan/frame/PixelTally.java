@@ -1,51 +1,68 @@
 package org.scenespan.frame;
 
+import java.util.Arrays;
+
 /**
  * One thread's part of counting a picture of 8 bits, see {@link PixelMeter#tally}.
  *
- * <p>Planes have one code to a pixel: first those of the even columns, then, from index {@code
- * (width + 1) / 2} on, those of the odd ones.
+ * <p>Rows have one {@linkplain PackedPixel packed pixel} to a column: first the even columns, then,
+ * from index {@code (width + 1) / 2} on, the odd ones.
  */
 public final class PixelTally {
+  /** Pairs of neighbouring columns to a {@linkplain #isMarked stretch}. */
+  public static final int STRETCH = 256;
+
   private static final int CODES = PixelMeter.CODES;
   private static final int SHOWN_NOTHING = -2;
+
+  // The counts of a row lie in one array, whose length the compiler knows, and so do the parts of
+  // luminance: no index is then checked.
+  private static final int GREEN = CODES;
+  private static final int BLUE = 2 * CODES;
+  private static final int BRIGHTEST = 3 * CODES;
+  private static final int LUMINANCE = 4 * CODES;
+  private static final int MOST_BINS = 128;
+  private static final int COUNTS = LUMINANCE + MOST_BINS;
 
   private final PixelMeter meter;
   private final int width;
   private final int half;
-  private final int[] red = new int[CODES];
-  private final int[] green = new int[CODES];
-  private final int[] blue = new int[CODES];
-  private final int[] brightest = new int[CODES];
-  private final int[] luminance = new int[LogHistogram.SATURATED_BIN + 1];
-  private final int[] most;
+  private final int[] counts = new int[COUNTS];
+  private final boolean[] marked;
   private final double[] before;
   private final double[] squares;
-  private double[] light;
-  private double[] above;
+  private final double[] oddSquares;
+  private Light light;
+  private Light above;
   private int last = SHOWN_NOTHING;
+
+  /** The luminances of a row's even and odd columns, apart: neighbours of each other. */
+  private static final class Light {
+    final double[] even;
+    final double[] odd;
+
+    Light(int half) {
+      even = new double[half];
+      odd = new double[half];
+    }
+  }
 
   PixelTally(PixelMeter meter, int width) {
     this.meter = meter;
     this.width = width;
     this.half = (width + 1) / 2;
-    this.most = new int[2 * half];
-    this.before = new double[width];
-    this.squares = new double[width];
-    // One more for the odd column that a picture of an odd width lacks.
-    this.light = new double[2 * half];
-    this.above = new double[2 * half];
+    this.marked = new boolean[(half + STRETCH - 1) / STRETCH];
+    this.before = new double[half];
+    this.squares = new double[half];
+    this.oddSquares = new double[half];
+    this.light = new Light(half);
+    this.above = new Light(half);
   }
 
   /** Only looks at the row above the next one, which another tally counts. */
-  public void above(int row, int[] r, int[] g, int[] b) {
-    double[] redPart = meter.redPart;
-    double[] greenPart = meter.greenPart;
-    double[] bluePart = meter.bluePart;
-    for (int x = 0; x < width; x++) {
-      int i = (x & 1) * half + (x >> 1);
-      light[x] = redPart[r[i]] + greenPart[g[i]] + bluePart[b[i]];
-    }
+  public void above(int row, int[] pixels) {
+    luminances(pixels, 0, half, light.even);
+    luminances(pixels, half, width / 2, light.odd);
     last = row;
   }
 
@@ -53,87 +70,96 @@ public final class PixelTally {
    * Counts a row.
    *
    * @param row 0 at the top; the row above it must have been counted or shown just before
-   * @param flags takes the {@link PixelFlags} of each pixel, in the order of the planes
    * @throws IllegalStateException if the row is out of order
    */
-  public void row(int row, int[] r, int[] g, int[] b, int[] flags) {
+  public void row(int row, int[] pixels) {
     if (row > 0 && last != row - 1) {
       throw new IllegalStateException("row " + row + " after row " + last);
     }
     meter.takeRow(row);
-    double[] swapped = above;
+    Light swapped = above;
     above = light;
     light = swapped;
-    brightestOf(r, g, b, most);
-    flagsOf(most, flags);
-    meter.addClipped(row, flags);
-    int evens = half;
-    int odds = width / 2;
-    count(r, g, b, 0, evens, 0);
-    count(r, g, b, half, odds, 1);
+    boolean clipped = count(pixels);
+    if (clipped) {
+      meter.addClipped(row, pixels, marked);
+    }
     texture(row);
     last = row;
   }
 
-  private static void brightestOf(int[] r, int[] g, int[] b, int[] into) {
-    for (int i = 0; i < into.length; i++) {
-      int greener = g[i] - r[i];
-      int two = g[i] - (greener & greener >> 31);
-      int bluer = b[i] - two;
-      into[i] = b[i] - (bluer & bluer >> 31);
+  /** Stretches of the last row, {@link #STRETCH} pairs of columns each. */
+  public int stretches() {
+    return marked.length;
+  }
+
+  /** Whether a stretch of the last row has a clipped or crushed pixel. */
+  public boolean isMarked(int stretch) {
+    return marked[stretch];
+  }
+
+  private void luminances(int[] pixels, int from, int columns, double[] into) {
+    double[] parts = meter.parts;
+    for (int i = 0; i < columns; i++) {
+      int pixel = pixels[from + i];
+      into[i] =
+          parts[pixel >>> 16 & 255]
+              + parts[GREEN + (pixel >>> 8 & 255)]
+              + parts[BLUE + (pixel & 255)];
     }
   }
 
-  /** Without a branch: 255 is clipped, 0 is crushed. */
-  private static void flagsOf(int[] most, int[] flags) {
-    for (int i = 0; i < most.length; i++) {
-      flags[i] =
-          (most[i] + 1 >> 8) * PixelFlags.CLIPPED | (most[i] - 1 >>> 31) * PixelFlags.CRUSHED;
+  /** Whether any pixel is clipped. */
+  private boolean count(int[] pixels) {
+    // New ones, so that the compiler knows their lengths and checks no index.
+    int[] row = new int[COUNTS];
+    double[] parts = Arrays.copyOf(meter.parts, 3 * CODES);
+    long[] binAbove = PixelMeter.BIN_ABOVE;
+    for (int stretch = 0; stretch < marked.length; stretch++) {
+      int marks = row[BRIGHTEST] + row[BRIGHTEST + CODES - 1];
+      int from = stretch * STRETCH;
+      for (int odd = 0; odd < 2; odd++) {
+        double[] into = odd == 0 ? light.even : light.odd;
+        int end = Math.min(odd == 0 ? half : width / 2, from + STRETCH);
+        int shift = odd * half;
+        for (int i = from; i < end; i++) {
+          int pixel = pixels[i + shift];
+          int red = pixel >>> 16 & 255;
+          int green = pixel >>> 8 & 255;
+          int blue = pixel & 255;
+          row[red]++;
+          row[GREEN + green]++;
+          row[BLUE + blue]++;
+          row[BRIGHTEST + (pixel >>> 24)]++;
+          double y = parts[red] + parts[GREEN + green] + parts[BLUE + blue];
+          into[i] = y;
+          long bits = Double.doubleToRawLongBits(y);
+          int slot = (int) (bits >>> PixelMeter.SLOT_SHIFT) & PixelMeter.SLOT_MASK;
+          int bin = (int) (bits + binAbove[slot] >>> PixelMeter.SLOT_SHIFT) & MOST_BINS - 1;
+          row[LUMINANCE + bin]++;
+        }
+      }
+      marked[stretch] = row[BRIGHTEST] + row[BRIGHTEST + CODES - 1] != marks;
     }
-  }
-
-  private void count(int[] r, int[] g, int[] b, int from, int pixels, int column) {
-    codes(r, from, pixels, red);
-    codes(g, from, pixels, green);
-    codes(b, from, pixels, blue);
-    codes(most, from, pixels, brightest);
-    luminances(r, g, b, from, pixels, column, light);
-  }
-
-  private static void codes(int[] plane, int from, int pixels, int[] counts) {
-    for (int i = from; i < from + pixels; i++) {
-      counts[plane[i]]++;
+    for (int i = 0; i < COUNTS; i++) {
+      counts[i] += row[i];
     }
-  }
-
-  private void luminances(
-      int[] r, int[] g, int[] b, int from, int pixels, int column, double[] into) {
-    double[] redPart = meter.redPart;
-    double[] greenPart = meter.greenPart;
-    double[] bluePart = meter.bluePart;
-    byte[] binOfSlot = PixelMeter.BIN_OF_SLOT;
-    long[] edgeInSlot = PixelMeter.EDGE_IN_SLOT;
-    int[] counts = luminance;
-    for (int i = from, x = column; i < from + pixels; i++, x += 2) {
-      double y = redPart[r[i]] + greenPart[g[i]] + bluePart[b[i]];
-      into[x] = y;
-      long bits = Double.doubleToRawLongBits(y);
-      int slot = Math.max(0, (int) (bits >>> PixelMeter.SLOT_SHIFT) - PixelMeter.FIRST_SLOT);
-      counts[binOfSlot[slot] + (int) (edgeInSlot[slot] - bits >>> 63)]++;
-    }
+    return row[BRIGHTEST + CODES - 1] > 0;
   }
 
   private void texture(int row) {
-    // Copied beside: the compiler makes no vector instructions of a loop that reads an array at two
-    // places.
-    before[0] = light[0];
-    System.arraycopy(light, 0, before, 1, width - 1);
+    int odds = width / 2;
+    // Copied beside: the column on the left of an even one is the odd one before.
+    before[0] = light.even[0];
+    System.arraycopy(light.odd, 0, before, 1, half - 1);
     if (row == 0) {
-      across(light, before, squares);
+      across(light.even, before, squares);
+      across(light.odd, light.even, oddSquares);
     } else {
-      acrossAndDown(light, before, above, squares);
+      acrossAndDown(light.even, before, above.even, squares);
+      acrossAndDown(light.odd, light.even, above.odd, oddSquares);
     }
-    meter.addRow(row, sum(squares));
+    meter.addRow(row, sum(squares, oddSquares, odds));
   }
 
   private static void across(double[] here, double[] before, double[] into) {
@@ -152,7 +178,7 @@ public final class PixelTally {
   }
 
   /** Eight sums side by side, always in the same order, so that a row gives the same anywhere. */
-  private double sum(double[] values) {
+  private double sum(double[] even, double[] odd, int odds) {
     double a = 0;
     double b = 0;
     double c = 0;
@@ -161,34 +187,35 @@ public final class PixelTally {
     double f = 0;
     double g = 0;
     double h = 0;
-    int x = 0;
-    for (; x + 8 <= width; x += 8) {
-      a += values[x];
-      b += values[x + 1];
-      c += values[x + 2];
-      d += values[x + 3];
-      e += values[x + 4];
-      f += values[x + 5];
-      g += values[x + 6];
-      h += values[x + 7];
+    int i = 0;
+    for (; i + 4 <= odds; i += 4) {
+      a += even[i];
+      b += odd[i];
+      c += even[i + 1];
+      d += odd[i + 1];
+      e += even[i + 2];
+      f += odd[i + 2];
+      g += even[i + 3];
+      h += odd[i + 3];
     }
-    for (; x < width; x++) {
-      a += values[x];
+    for (; i < even.length; i++) {
+      a += even[i];
+      a += i < odds ? odd[i] : 0;
     }
     return a + b + (c + d) + (e + f + (g + h));
   }
 
-  void addTo(long[] r, long[] g, long[] b, long[] most, long[] y) {
-    add(red, r);
-    add(green, g);
-    add(blue, b);
-    add(brightest, most);
-    add(luminance, y);
+  void addTo(long[] red, long[] green, long[] blue, long[] brightest, long[] luminance) {
+    add(0, red);
+    add(GREEN, green);
+    add(BLUE, blue);
+    add(BRIGHTEST, brightest);
+    add(LUMINANCE, luminance);
   }
 
-  private static void add(int[] counts, long[] sums) {
-    for (int i = 0; i < counts.length; i++) {
-      sums[i] += counts[i];
+  private void add(int from, long[] sums) {
+    for (int i = 0; i < sums.length; i++) {
+      sums[i] += counts[from + i];
     }
   }
 }

@@ -1,8 +1,10 @@
 package org.scenespan.bench;
 
+import com.sun.management.OperatingSystemMXBean;
 import java.io.BufferedOutputStream;
 import java.io.IOException;
 import java.io.OutputStream;
+import java.lang.management.ManagementFactory;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -12,18 +14,27 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Random;
 import java.util.concurrent.Callable;
+import org.opencv.core.Core;
+import org.opencv.core.Mat;
+import org.opencv.core.MatOfFloat;
+import org.opencv.core.MatOfInt;
+import org.opencv.imgcodecs.Imgcodecs;
+import org.opencv.imgproc.Imgproc;
 import org.scenespan.folder.BenchReading;
 
 /**
  * Measures the whole result of a JPEG (histograms, clip counts, sharpness, preview, clip mask)
- * against general-purpose programs that decode the same file, interleaved in one run, and writes a
- * table. Argument: the file to write, rounds (default 7).
+ * against general-purpose programs and a library that decode the same file, interleaved in one run,
+ * and writes a table. Argument: the file to write, rounds (default 7).
  *
- * <p>Frames are drawn by code and coded by cjpeg; djpeg and vips are the other side. Where one is
- * missing its column says so.
+ * <p>Frames are drawn by code and coded by cjpeg; djpeg, vips and OpenCV are the other side. Where
+ * one is missing its column says so.
  */
 public final class JpegBench {
   private static final String MISSING = "missing";
+
+  private static final OperatingSystemMXBean PROCESS =
+      (OperatingSystemMXBean) ManagementFactory.getOperatingSystemMXBean();
 
   private record Frame(String name, int width, int height, List<String> coding) {}
 
@@ -42,6 +53,14 @@ public final class JpegBench {
           new Frame("45 MP, 4:2:2", 8256, 5504, List.of("-sample", "2x1")),
           new Frame("61 MP, 4:2:2", 9504, 6336, List.of("-sample", "2x1")));
 
+  private static final List<String> SMALL_BOARD =
+      List.of(
+          "-Xmx16m",
+          "-XX:+UseSerialGC",
+          "-XX:TieredStopAtLevel=1",
+          "-Xss256k",
+          "-XX:ReservedCodeCacheSize=8m");
+
   private JpegBench() {}
 
   public static void main(String[] arguments) throws Exception {
@@ -53,6 +72,7 @@ public final class JpegBench {
     int rounds = arguments.length > 1 ? Integer.parseInt(arguments[1]) : 7;
     Path folder = Files.createTempDirectory("jpeg-bench");
     StringBuilder text = new StringBuilder(head(rounds));
+    double loadBefore = load();
     try {
       Path big = null;
       List<String> oneCore = new ArrayList<>();
@@ -66,7 +86,14 @@ public final class JpegBench {
         }
         big = file;
       }
-      text.append("\n").append(oneCore.get(0)).append(memory(big));
+      text.append("\n").append(oneCore.get(0)).append(memory(big)).append(littleMemory(big));
+      text.append(
+          String.format(
+              Locale.ROOT,
+              "%nThe machine's load (runnable tasks, mean of a minute) was %.1f before and %.1f after"
+                  + " the run, whose own share is 1 to 2; what is above comes from others.%n",
+              loadBefore,
+              load()));
       Files.writeString(table, text);
       System.out.println(text);
     } finally {
@@ -99,14 +126,17 @@ public final class JpegBench {
         read, histograms of every code, clip and crush counts, luminance, sharpness, Exif, preview
         of up to 1600 pixels and its clip mask in memory) against programs that only decode it
         (`djpeg`, pixels thrown away), or count and shrink it (`vips hist_find` and
-        `vipsthumbnail -s 1600`, one after the other), start of the programs included.
+        `vipsthumbnail -s 1600`, one after the other), start of the programs included, and
+        against OpenCV's `imread` and a `calcHist` of each channel (%s, a build for
+        general use without vector instructions of newer processors, in our own process and warm).
         Medians of %d rounds, all interleaved, the compiler warm.
 
         Machine: %d processors, %s, Java %s (%s).
 
-        | frame | MB | ours, ms | plain path, ms | djpeg, ms | ours / djpeg | vips, ms | ours / vips |
-        | --- | --- | --- | --- | --- | --- | --- | --- |
+        | frame | MB | ours, ms | plain path, ms | djpeg, ms | ours / djpeg | vips, ms | ours / vips | OpenCV, ms | ours / OpenCV |
+        | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |
         """,
+        openCv(),
         rounds,
         Runtime.getRuntime().availableProcessors(),
         model,
@@ -129,7 +159,8 @@ public final class JpegBench {
             () -> run("djpeg", "-outfile", "/dev/null", name),
             () ->
                 run("vips", "hist_find", name, folder.resolve("h.v").toString())
-                    + run("vipsthumbnail", "-s", "1600", "-o", folder.resolve("t.jpg") + "", name));
+                    + run("vipsthumbnail", "-s", "1600", "-o", folder.resolve("t.jpg") + "", name),
+            () -> openCvHistograms(name));
     double[][] times = new double[sides.size()][rounds];
     for (int round = 0; round < rounds; round++) {
       for (int side = 0; side < sides.size(); side++) {
@@ -139,7 +170,7 @@ public final class JpegBench {
     double[] medians = Arrays.stream(times).mapToDouble(JpegBench::median).toArray();
     return String.format(
         Locale.ROOT,
-        "| %s | %.1f | %.0f | %.0f | %s | %s | %s | %s |%n",
+        "| %s | %.1f | %.0f | %.0f | %s | %s | %s | %s | %s | %s |%n",
         frame.name,
         Files.size(file) / 1e6,
         medians[0],
@@ -147,7 +178,45 @@ public final class JpegBench {
         shown(medians[2], "%.0f"),
         shown(medians[0] / medians[2], "%.2f"),
         shown(medians[3], "%.0f"),
-        shown(medians[0] / medians[3], "%.2f"));
+        shown(medians[0] / medians[3], "%.2f"),
+        shown(medians[4], "%.0f"),
+        shown(medians[0] / medians[4], "%.2f"));
+  }
+
+  private static String openCv() {
+    try {
+      nu.pattern.OpenCV.loadLocally();
+      return "`org.openpnp:opencv`, OpenCV " + Core.VERSION;
+    } catch (RuntimeException | UnsatisfiedLinkError e) {
+      return MISSING;
+    }
+  }
+
+  /** Milliseconds from the file to the counts of each channel, NaN where there is no OpenCV. */
+  private static double openCvHistograms(String file) {
+    if (openCv().equals(MISSING)) {
+      return Double.NaN;
+    }
+    long start = System.nanoTime();
+    Mat picture = Imgcodecs.imread(file);
+    Mat counts = new Mat();
+    for (int channel = 0; channel < 3; channel++) {
+      Imgproc.calcHist(
+          List.of(picture),
+          new MatOfInt(channel),
+          new Mat(),
+          counts,
+          new MatOfInt(256),
+          new MatOfFloat(0, 256));
+    }
+    double time = (System.nanoTime() - start) / 1e6;
+    counts.release();
+    picture.release();
+    return time;
+  }
+
+  private static double load() {
+    return PROCESS.getSystemLoadAverage();
   }
 
   private static String shown(double value, String format) {
@@ -196,6 +265,37 @@ public final class JpegBench {
         + ".\n";
   }
 
+  /** What a small board is told in the README, measured from outside. */
+  private static String littleMemory(Path file) throws Exception {
+    List<String> command = new ArrayList<>(List.of("/usr/bin/time", "-f", "%M %U"));
+    command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+    command.addAll(SMALL_BOARD);
+    command.addAll(List.of("-cp", System.getProperty("java.class.path")));
+    command.addAll(List.of("org.scenespan.cli.Main", "inspect", file.toString()));
+    if (!Files.exists(Path.of(command.get(0)))) {
+      return "";
+    }
+    Process process =
+        new ProcessBuilder(command).redirectOutput(ProcessBuilder.Redirect.DISCARD).start();
+    String said = new String(process.getErrorStream().readAllBytes(), StandardCharsets.UTF_8);
+    String last = said.strip().lines().reduce((before, line) -> line).orElse("");
+    String result = "fails: " + said;
+    if (process.waitFor() == 0) {
+      String[] numbers = last.split(" ");
+      result =
+          String.format(
+              Locale.ROOT,
+              "%.1f MiB resident at most, %s s of processor time from start to end",
+              Double.parseDouble(numbers[0]) / 1024,
+              numbers[1]);
+    }
+    return "\n`inspect` of the same frame with `"
+        + String.join(" ", SMALL_BOARD)
+        + "`: "
+        + result
+        + ".\n";
+  }
+
   private static String child(List<String> before, List<String> options, Path file, int rounds)
       throws Exception {
     List<String> command = new ArrayList<>(before);
@@ -221,14 +321,18 @@ public final class JpegBench {
     }
     double[] ours = new double[rounds];
     double[] theirs = new double[rounds];
+    double[] processor = new double[rounds];
     for (int i = 0; i < rounds; i++) {
+      long before = PROCESS.getProcessCpuTime();
       ours[i] = own(own, file);
+      processor[i] = (PROCESS.getProcessCpuTime() - before) / 1e6;
       theirs[i] = run("djpeg", "-outfile", "/dev/null", file.toString());
     }
     System.out.printf(
         Locale.ROOT,
-        "ours %.0f ms, djpeg %.0f ms, ratio %.2f%n",
+        "ours %.0f ms (%.0f ms of processor time), djpeg %.0f ms, ratio %.2f%n",
         median(ours),
+        median(processor),
         median(theirs),
         median(ours) / median(theirs));
     for (String line : Files.readAllLines(Path.of("/proc/self/status"))) {

@@ -32,6 +32,7 @@ import org.scenespan.folder.jpeg.BaselineDecoder;
 
 /** The decoder of our own against the JDK's reader, pixel for pixel. */
 class BaselineJpegTest {
+  private final List<Bytes> open = new ArrayList<>();
   private FileSystem memory;
 
   @BeforeEach
@@ -41,24 +42,35 @@ class BaselineJpegTest {
 
   @AfterEach
   void closeMemory() throws IOException {
+    for (Bytes bytes : open) {
+      bytes.close();
+    }
     memory.close();
   }
 
   private JpegFile opened(byte[] content) throws Exception {
     Path file = Files.write(memory.getPath("/a.jpg"), content);
-    try (Bytes bytes = Bytes.open(file)) {
-      return JpegFile.read(bytes);
-    }
+    return opened(file);
+  }
+
+  private JpegFile opened(Path file) throws Exception {
+    Bytes bytes = Bytes.open(file);
+    open.add(bytes);
+    return JpegFile.read(bytes);
   }
 
   private static Optional<String> decode(JpegFile file, int threads, Picture into) {
-    return new BaselineDecoder(threads)
-        .decode(
-            file.decoderHeader(),
-            file.bytes(),
-            (int) file.structure().firstScan(),
-            (int) file.structure().end(),
-            into);
+    return decode(file, new BaselineDecoder(threads), into);
+  }
+
+  private static Optional<String> decode(JpegFile file, BaselineDecoder decoder, Picture into) {
+    return decoder.decode(
+        file.decoderHeader(),
+        file.start(),
+        (int) file.structure().firstScan(),
+        (int) file.structure().end(),
+        file::read,
+        into);
   }
 
   private static void checkEqual(JpegFile file, int threads) throws UnreadableFrame {
@@ -101,6 +113,30 @@ class BaselineJpegTest {
     checkEqual(opened(jpeg), 5);
   }
 
+  /** As in a small heap, and smaller: rows of units that lie in many parts. */
+  @ParameterizedTest
+  @CsvSource({
+    "901, 333, grey, 0, 1",
+    "901, 333, 2x1, 0, 1",
+    "901, 333, 2x2, 0, 2",
+    "901, 333, 1x1, 0, 2",
+    "901, 333, 2x1, 57, 1",
+    "901, 333, 2x2, 1, 2",
+    "901, 333, 2x1, 5000, 2"
+  })
+  void equalsThePlainPathInSmallParts(
+      int width, int height, String sampling, int restart, int threads) throws Exception {
+    JpegFile file = opened(CodedJpeg.write(width, height, sampling, restart, 0.8, width));
+    Picture plain = new Picture();
+    new PlainJpegDecoder().decode(file, plain);
+    for (int partBytes = 1 << 12; partBytes <= 1 << 15; partBytes *= 8) {
+      Picture ours = new Picture();
+      BaselineDecoder decoder = new BaselineDecoder(threads, partBytes);
+      assertEquals(Optional.empty(), decode(file, decoder, ours));
+      assertArrayEquals(plain.rgb(), ours.rgb());
+    }
+  }
+
   /** Pictures by the JDK's writer, which has only one sampling. */
   @ParameterizedTest
   @CsvSource({"640, 480, 0.05", "641, 479, 0.5", "300, 201, 0.9", "333, 77, 1.0"})
@@ -116,10 +152,7 @@ class BaselineJpegTest {
       if (!photograph.toString().endsWith(".jpg")) {
         continue;
       }
-      JpegFile file;
-      try (Bytes bytes = Bytes.open(photograph)) {
-        file = JpegFile.read(bytes);
-      }
+      JpegFile file = opened(photograph);
       Picture ours = new Picture();
       Optional<String> doubt = decode(file, 2, ours);
       if (doubt.isPresent()) {
@@ -147,11 +180,11 @@ class BaselineJpegTest {
 
   @Test
   void aProgressivePictureComesByThePlainPath() throws Exception {
-    JpegFile file = opened(written(200, 150, 0.8f, true));
+    byte[] whole = written(200, 150, 0.8f, true);
+    JpegFile file = opened(whole);
     assertTrue(decode(file, 1, new Picture()).isPresent());
     Picture picture = new Picture();
     new QuickJpegDecoder().decode(file, picture);
-    byte[] whole = Arrays.copyOf(file.bytes(), file.bytes().length);
     BufferedImage image = ImageIO.read(new java.io.ByteArrayInputStream(whole));
     for (int i = 0; i < picture.rgb().length; i++) {
       int expected = image.getRaster().getSample(i / 3 % 200, i / 600, i % 3);

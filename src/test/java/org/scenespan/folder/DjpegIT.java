@@ -32,6 +32,15 @@ class DjpegIT {
     compare(Files.write(folder.resolve("a.jpg"), jpeg));
   }
 
+  /** 4:4:0 as a camera held upright writes it, and 4:1:1: both by the plain path. */
+  @ParameterizedTest
+  @CsvSource({"333, 65, 1x2, 0", "640, 480, 1x2, 7", "8, 5, 1x2, 0", "333, 65, 4x1, 0"})
+  void samplingsThatAreRareAreEqual(int width, int height, String sampling, int restart)
+      throws Exception {
+    byte[] jpeg = CodedJpeg.write(width, height, sampling, restart, 0.6, width);
+    compare(Files.write(folder.resolve("a.jpg"), jpeg));
+  }
+
   @Test
   void photographsAreEqual() throws Exception {
     Needs.tool("codec", "djpeg");

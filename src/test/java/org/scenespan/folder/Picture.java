@@ -31,19 +31,19 @@ final class Picture implements RowSink {
   public RowSink.Part part() {
     return new RowSink.Part() {
       @Override
-      public void row(int y, int[] red, int[] green, int[] blue) {
+      public void row(int y, int[] pixels) {
         int half = (width + 1) / 2;
         for (int x = 0; x < width; x++) {
-          int from = (x & 1) * half + (x >> 1);
+          int pixel = pixels[(x & 1) * half + (x >> 1)];
           int to = (y * width + x) * 3;
-          rgb[to] = (byte) red[from];
-          rgb[to + 1] = (byte) green[from];
-          rgb[to + 2] = (byte) blue[from];
+          rgb[to] = (byte) (pixel >>> 16);
+          rgb[to + 1] = (byte) (pixel >>> 8);
+          rgb[to + 2] = (byte) pixel;
         }
       }
 
       @Override
-      public void above(int y, int[] red, int[] green, int[] blue) {}
+      public void above(int y, int[] pixels) {}
     };
   }
 }

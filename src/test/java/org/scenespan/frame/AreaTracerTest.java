@@ -26,9 +26,12 @@ class AreaTracerTest {
         int half = (width + 1) / 2;
         int[] planes = new int[2 * half];
         for (int x = 0; x < width; x++) {
-          planes[(x & 1) * half + (x >> 1)] = rows[y][x];
+          int code = rows[y][x] == PixelFlags.CLIPPED ? 255 : 100;
+          planes[(x & 1) * half + (x >> 1)] = PackedPixel.of(code, 0, 0);
         }
-        (above ? upper : lower).planes(above ? y : y - rows.length / 2, planes, width);
+        boolean[] marked = new boolean[half / PixelTally.STRETCH + 1];
+        Arrays.fill(marked, true);
+        (above ? upper : lower).packed(above ? y : y - rows.length / 2, planes, width, marked);
       }
     }
     return ClippedRuns.areas(List.of(upper, lower), rows[0].length);

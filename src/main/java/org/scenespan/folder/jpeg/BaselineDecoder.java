@@ -24,20 +24,46 @@ public final class BaselineDecoder {
             return thread;
           });
 
-  private final int threads;
+  /** A heap up to which memory goes before speed, bytes. */
+  private static final long SMALL_HEAP = 48L << 20;
 
+  private static final int PART_BYTES = 1 << 17;
+  private static final int SMALL_PART_BYTES = 1 << 15;
+  private static final int LEAST_PART_BYTES = 1 << 12;
+
+  private final int threads;
+  private final int partBytes;
+
+  /** On all processors; in a small heap on one, and with small parts. */
   public BaselineDecoder() {
-    this(Runtime.getRuntime().availableProcessors());
+    this(isHeapSmall() ? 1 : Runtime.getRuntime().availableProcessors());
+  }
+
+  private static boolean isHeapSmall() {
+    return Runtime.getRuntime().maxMemory() <= SMALL_HEAP;
   }
 
   /**
    * @param threads 1 or more, the caller's among them
    */
   public BaselineDecoder(int threads) {
+    this(threads, isHeapSmall() ? SMALL_PART_BYTES : PART_BYTES);
+  }
+
+  /**
+   * @param threads 1 or more, the caller's among them
+   * @param partBytes of the file that are decoded together, 4096 or more
+   */
+  public BaselineDecoder(int threads, int partBytes) {
     if (!(threads >= 1)) {
       throw new IllegalArgumentException("threads (" + threads + ") must be 1 or more");
     }
+    if (!(partBytes >= LEAST_PART_BYTES)) {
+      throw new IllegalArgumentException(
+          "bytes of a part (" + partBytes + ") must be " + LEAST_PART_BYTES + " or more");
+    }
     this.threads = Math.min(MOST_THREADS, threads);
+    this.partBytes = partBytes;
   }
 
   /**
@@ -45,18 +71,22 @@ public final class BaselineDecoder {
    *
    * @param header segments of the file from its first two bytes on to before the scan, with no
    *     others of an application's than JFIF's and Adobe's
+   * @param start the file's first bytes, up to behind the first scan's header
    * @param scan position of the first scan's header in the file
    * @param end position behind the picture's end mark
+   * @param source the file
    * @return why the plain path has to be taken; the sink then has been given some rows or none.
    *     Empty where every row has been taken
+   * @throws java.io.UncheckedIOException that the source throws
    */
-  public Optional<String> decode(byte[] header, byte[] file, int scan, int end, RowSink sink) {
+  public Optional<String> decode(
+      byte[] header, byte[] start, int scan, int end, Source source, RowSink sink) {
     try {
-      Layout layout = new LayoutReader().read(header, file, scan);
+      Layout layout = new LayoutReader().read(header, start, scan);
       long pixels = (long) layout.width() * layout.height();
       int used = pixels < FEW_PIXELS ? 1 : threads;
       sink.begin(layout.width(), layout.height());
-      run(new Pipeline(layout, file, end, sink, used), used);
+      run(new Pipeline(layout, source, end, sink, used, partBytes), used);
       return Optional.empty();
     } catch (Doubt doubt) {
       return Optional.of(doubt.getMessage());

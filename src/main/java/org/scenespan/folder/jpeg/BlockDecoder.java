@@ -15,6 +15,9 @@ final class BlockDecoder {
   private static final int LOOK = 64 - HuffmanTable.LOOKUP_BITS;
   private static final int BROKEN = -1;
 
+  /** Whole entries have 12 bits at most, and a load has 57 at least. */
+  private static final int CODES_TO_A_LOAD = 4;
+
   private final Layout layout;
   private final int blocksPerMcu;
   private final int[] dc = new int[3];
@@ -128,66 +131,56 @@ final class BlockDecoder {
       int first,
       int component) {
     int[] ac = acTable.entries();
-    int at = bit >>> 3;
-    // The next bits from the top; at least 56 of them after each refill.
-    long bits = (long) LONG.get(bytes, at) << (bit & 7);
-    int left = 64 - (bit & 7);
-    at += 8;
+    int at = bit;
+    long bits = bitsFrom(bytes, at);
     int entry = dcTable.entries()[(int) (bits >>> LOOK)];
     if ((entry & HuffmanTable.PARTIAL) != 0) {
-      if ((entry & HuffmanTable.UNKNOWN) != 0) {
-        entry = dcTable.longer(bits);
-        if (entry == 0) {
-          return BROKEN;
-        }
+      entry = dcTable.resolved(bits, entry);
+      if (entry == 0) {
+        return BROKEN;
       }
-      int drop = entry & HuffmanTable.DROP;
-      int size = entry >>> 16;
-      int value = size == 0 ? 0 : value(bits << drop, size);
-      entry = value << 16 | drop + size;
     }
-    bits <<= entry & HuffmanTable.DROP;
-    left -= entry & HuffmanTable.DROP;
+    at += entry & HuffmanTable.DROP;
     dc[component] += entry >> 16;
     tokens[first] = dc[component] << 16;
     int token = first + 1;
     int place = 1;
+    // Few variables, so that the compiler keeps them in registers: the bits are loaded anew, and
+    // the end of a block is taken for a coefficient at first.
     do {
-      // The bytes that are loaded twice bring the same bits.
-      if (left < 56) {
-        bits |= (long) LONG.get(bytes, at) >>> left;
-        at += 63 - left >>> 3;
-        left |= 56;
-      }
-      for (int twice = 0; twice < 2 && place < BLOCK; twice++) {
+      bits = bitsFrom(bytes, at);
+      for (int i = 0; i < CODES_TO_A_LOAD && place < BLOCK; i++) {
         entry = ac[(int) (bits >>> LOOK)];
         if ((entry & HuffmanTable.PARTIAL) != 0) {
-          if ((entry & HuffmanTable.UNKNOWN) != 0) {
-            entry = acTable.longer(bits);
-            if (entry == 0) {
-              return BROKEN;
-            }
+          bits = bitsFrom(bytes, at);
+          entry = acTable.resolved(bits, entry);
+          if (entry == 0) {
+            return BROKEN;
           }
-          int drop = entry & HuffmanTable.DROP;
-          int size = entry >>> 16;
-          int value = size == 0 ? 0 : value(bits << drop, size);
-          entry = value << 16 | entry & 0xffff & ~HuffmanTable.DROP | drop + size;
+          at += entry & HuffmanTable.DROP;
+          place += entry >> HuffmanTable.ADVANCE_SHIFT & HuffmanTable.ADVANCE;
+          if ((entry & HuffmanTable.PARTIAL) == 0) {
+            tokens[token++] = entry & 0xffff0000 | place - 1 & 0xff;
+          }
+          // More bits than a lookup has are gone.
+          break;
         }
-        int drop = entry & HuffmanTable.DROP;
-        bits <<= drop;
-        left -= drop;
+        bits <<= entry;
+        at += entry & HuffmanTable.DROP;
         place += entry >> HuffmanTable.ADVANCE_SHIFT & HuffmanTable.ADVANCE;
-        tokens[token] = entry & 0xffff0000 | place - 1 & 0xff;
-        token += entry >> HuffmanTable.STORED_SHIFT & 1;
+        tokens[token++] = entry & 0xffff0000 | place - 1 & 0xff;
       }
     } while (place < BLOCK);
-    if (place > BLOCK && place <= HuffmanTable.END_OF_BLOCK) {
+    if (place > HuffmanTable.END_OF_BLOCK) {
+      token--;
+    } else if (place > BLOCK) {
       return BROKEN;
     }
-    return (long) token << 32 | at * 8L - left;
+    return (long) token << 32 | at;
   }
 
-  private static int value(long bits, int size) {
-    return HuffmanTable.extended((int) (bits >>> 64 - size), size);
+  /** The bits from a position on, from the top; at least 57 of them. */
+  private static long bitsFrom(byte[] bytes, int bit) {
+    return (long) LONG.get(bytes, bit >>> 3) << (bit & 7);
   }
 }

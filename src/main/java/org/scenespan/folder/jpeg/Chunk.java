@@ -14,14 +14,17 @@ final class Chunk {
 
   final Payload payload = new Payload();
 
+  /** The part of the file that the payload is made from. */
+  final Window window = new Window();
+
   /** Coefficients of all blocks. */
-  int[] tokens = new int[1 << 17];
+  int[] tokens;
 
   /** First coefficient of each block, and behind the last one the end. */
-  int[] firstToken = new int[1 << 13];
+  int[] firstToken;
 
   /** Payload bit at which each block starts, and behind the last one the end. */
-  int[] firstBit = new int[1 << 13];
+  int[] firstBit;
 
   /** Blocks. */
   int blocks;
@@ -43,6 +46,15 @@ final class Chunk {
 
   int firstMarker;
 
+  /**
+   * @param bytes of a part, from which the room at first follows
+   */
+  Chunk(int bytes) {
+    tokens = new int[Math.max(4 * MOST_PER_BLOCK, bytes)];
+    firstToken = new int[Math.max(16, bytes / 16)];
+    firstBit = new int[firstToken.length];
+  }
+
   void clear(int phase) {
     blocks = 0;
     firstPhase = phase;
@@ -56,11 +68,11 @@ final class Chunk {
   /** Makes room for one more block of the most coefficients. */
   void reserve() {
     if (blocks + 2 > firstToken.length) {
-      firstToken = Arrays.copyOf(firstToken, firstToken.length * 2);
-      firstBit = Arrays.copyOf(firstBit, firstBit.length * 2);
+      firstToken = Arrays.copyOf(firstToken, firstToken.length * 3 / 2);
+      firstBit = Arrays.copyOf(firstBit, firstBit.length * 3 / 2);
     }
     if (firstToken[blocks] + MOST_PER_BLOCK > tokens.length) {
-      tokens = Arrays.copyOf(tokens, tokens.length * 2);
+      tokens = Arrays.copyOf(tokens, tokens.length + tokens.length / 2);
     }
   }
 

@@ -6,21 +6,20 @@ import java.util.Arrays;
  * One table of Huffman codes (T.81, annex C), looked up by the next 12 bits. Where a code and the
  * bits of its value fit into the 12, one look gives both.
  *
- * <p>An entry is, from the lowest bit: 5 bits of how many bits to drop, 8 of how far to go on in
- * the block, {@link #STORED}, {@link #PARTIAL}, and in the upper half the value, or of a partial
+ * <p>An entry is, from the lowest bit: 6 bits of how many bits to drop, 8 of how far to go on in
+ * the block, {@link #PARTIAL}, {@link #UNKNOWN}, and in the upper half the value, or of a partial
  * entry the size of the value.
  */
 final class HuffmanTable {
   static final int LOOKUP_BITS = 12;
-  static final int DROP = 31;
-  static final int ADVANCE_SHIFT = 5;
+  static final int DROP = 63;
+  static final int ADVANCE_SHIFT = 6;
   static final int ADVANCE = 255;
-  static final int STORED_SHIFT = 13;
 
-  /** The entry has a value, maybe 0 for a DC difference. */
-  static final int STORED = 1 << STORED_SHIFT;
-
-  /** The value's bits come after the entry's; with {@link #UNKNOWN}, the code is longer. */
+  /**
+   * The value's bits come after the entry's, or there is no value but a run of 16 zeros; with
+   * {@link #UNKNOWN}, the code is longer.
+   */
   static final int PARTIAL = 1 << 14;
 
   /** No entry: the code has more than 12 bits, or there is none. */
@@ -30,6 +29,7 @@ final class HuffmanTable {
   static final int END_OF_BLOCK = 128;
 
   private static final int LONGEST = 16;
+  private static final int RUN_OF_16 = 0xf0;
 
   /** T.81, table F.1 and F.2: the largest sizes of an 8-bit picture. */
   private static final int MAX_DC_SIZE = 11;
@@ -84,7 +84,7 @@ final class HuffmanTable {
     int size = symbol & 15;
     for (int rest = 0; rest < 1 << free; rest++) {
       int entry = partial(length, symbol);
-      if (size <= free) {
+      if (size <= free && (dc || symbol != RUN_OF_16)) {
         int value = size == 0 ? 0 : extended(rest >> free - size, size);
         entry = entry & 0xffff & ~PARTIAL & ~DROP | length + size | value << 16;
       }
@@ -96,14 +96,14 @@ final class HuffmanTable {
     int size = symbol & 15;
     int entry = length | PARTIAL | size << 16;
     if (dc) {
-      return entry | 1 << ADVANCE_SHIFT | STORED;
+      return entry | 1 << ADVANCE_SHIFT;
     }
     int run = symbol >> 4;
     if (size == 0) {
       // T.81, F.1.2.2: a run of 16 zeros, or the end of the block.
       return entry | (run == 15 ? 16 : END_OF_BLOCK) << ADVANCE_SHIFT;
     }
-    return entry | run + 1 << ADVANCE_SHIFT | STORED;
+    return entry | run + 1 << ADVANCE_SHIFT;
   }
 
   /** T.81, figure F.12: the value of some bits of a size. */
@@ -111,8 +111,32 @@ final class HuffmanTable {
     return bits < 1 << size - 1 ? bits - (1 << size) + 1 : bits;
   }
 
+  /**
+   * The whole entry in place of a partial one, or 0 where the bits are no code. A run of 16 zeros
+   * stays partial.
+   *
+   * @param bits from the code on, at least 26 of them
+   */
+  int resolved(long bits, int partial) {
+    int entry = partial;
+    if ((entry & UNKNOWN) != 0) {
+      entry = longer(bits);
+    }
+    int size = entry >>> 16;
+    int drop = entry & DROP;
+    if (size == 0) {
+      return isRunOf16(entry) ? entry : entry & ~PARTIAL;
+    }
+    int value = extended((int) (bits << drop >>> 64 - size), size);
+    return value << 16 | entry & 0xffff & ~PARTIAL & ~DROP | drop + size;
+  }
+
+  private boolean isRunOf16(int entry) {
+    return !dc && (entry >> ADVANCE_SHIFT & ADVANCE) == 16;
+  }
+
   /** The partial entry of a code of more than 12 bits, or 0 where the bits are no code. */
-  int longer(long bits) {
+  private int longer(long bits) {
     for (int length = LOOKUP_BITS + 1; length <= LONGEST; length++) {
       int offset = (int) (bits >>> 64 - length) - firstCode[length];
       if (offset >= 0 && offset < counts[length]) {

@@ -15,8 +15,8 @@ import java.util.Arrays;
  * compiler of JDK 17 makes vector instructions of no longer ones.
  */
 final class InverseTransform {
-  /** Blocks at once: the coefficients of so many fill 16 KiB. */
-  static final int BATCH = 64;
+  /** Blocks at once: the coefficients of so many fill 32 KiB. */
+  static final int BATCH = 128;
 
   private static final int LINE = 8 * BATCH;
   private static final int CONSTANT_BITS = 13;
@@ -46,6 +46,7 @@ final class InverseTransform {
   private static final int C_2_562915447 = 20995;
   private static final int C_3_072711026 = 25172;
 
+  private static final int LEVEL_FACTOR = 1 << CONSTANT_BITS;
   private static final int EVEN_2 = C_0_541196100 + C_0_765366865;
   private static final int EVEN_6 = C_0_541196100;
   private static final int EVEN_TURNED_2 = C_0_541196100;
@@ -62,6 +63,7 @@ final class InverseTransform {
 
   private final int[][] lines = new int[8][LINE];
   private final int[][] results = new int[8][LINE];
+  private final int[] sums = new int[LINE];
 
   /**
    * The coefficients to fill: those of row v of the blocks in array v, at {@code u * BATCH} and on
@@ -69,6 +71,26 @@ final class InverseTransform {
    */
   int[][] coefficients() {
     return lines;
+  }
+
+  /** Adds up the amounts of each block's coefficients. */
+  void amounts(int[] into) {
+    Arrays.fill(sums, 0);
+    for (int[] line : lines) {
+      addAmounts(line, sums);
+    }
+    Arrays.fill(into, 0);
+    for (int u = 0; u < LINE; u += BATCH) {
+      for (int i = 0; i < BATCH; i++) {
+        into[i] += sums[u + i];
+      }
+    }
+  }
+
+  private static void addAmounts(int[] line, int[] sums) {
+    for (int i = 0; i < LINE; i++) {
+      sums[i] += Math.abs(line[i]);
+    }
   }
 
   void clear() {
@@ -99,8 +121,8 @@ final class InverseTransform {
 
   private void pass(int[][] x, int round, int shift) {
     int[][] y = results;
-    even(x[0], x[2], x[4], x[6], y[0], y[3], round);
-    evenTurned(x[0], x[2], x[4], x[6], y[1], y[2], round);
+    even(x[0], x[2], x[4], x[6], LEVEL_FACTOR, EVEN_2, EVEN_6, round, y[0], y[3]);
+    even(x[0], x[2], x[4], x[6], -LEVEL_FACTOR, EVEN_TURNED_2, EVEN_TURNED_6, round, y[1], y[2]);
     odd(x[1], x[3], x[5], x[7], OWN_1, A, A_B, D, y[7]);
     odd(x[1], x[3], x[5], x[7], A, OWN_3, E, A_C, y[6]);
     odd(x[1], x[3], x[5], x[7], A_B, E, OWN_5, A, y[5]);
@@ -110,20 +132,11 @@ final class InverseTransform {
     }
   }
 
-  private static void even(int[] x0, int[] x2, int[] x4, int[] x6, int[] s, int[] t, int round) {
+  private static void even(
+      int[] x0, int[] x2, int[] x4, int[] x6, int c4, int c2, int c6, int round, int[] s, int[] t) {
     for (int i = 0; i < LINE; i++) {
-      int turned = x2[i] * EVEN_2 + x6[i] * EVEN_6;
-      int level = (x0[i] + x4[i] << CONSTANT_BITS) + round;
-      s[i] = level + turned;
-      t[i] = level - turned;
-    }
-  }
-
-  private static void evenTurned(
-      int[] x0, int[] x2, int[] x4, int[] x6, int[] s, int[] t, int round) {
-    for (int i = 0; i < LINE; i++) {
-      int turned = x2[i] * EVEN_TURNED_2 + x6[i] * EVEN_TURNED_6;
-      int level = (x0[i] - x4[i] << CONSTANT_BITS) + round;
+      int turned = x2[i] * c2 + x6[i] * c6;
+      int level = x0[i] * LEVEL_FACTOR + x4[i] * c4 + round;
       s[i] = level + turned;
       t[i] = level - turned;
     }

@@ -13,6 +13,9 @@ import java.util.List;
 final class Joining {
   private record Run(Chunk chunk, long from, long to, int local, int[] dc, boolean reusable) {}
 
+  /** Bytes that a guess mostly takes to fall in step. */
+  private static final int BRIDGE_BYTES = 1 << 12;
+
   private final Layout layout;
   private final BlockDecoder decoder;
   private final List<Run> runs = new ArrayList<>();
@@ -59,7 +62,7 @@ final class Joining {
     int met = chunk.startingAt(bit, phase, perMcu);
     Chunk last = before;
     if (met < 0) {
-      Chunk bridge = new Chunk();
+      Chunk bridge = new Chunk(BRIDGE_BYTES);
       bridge.clear(phase);
       bridge.firstBit[0] = bit;
       met = decoder.decodeUntilMet(bridge, chunk, bit);

@@ -33,7 +33,7 @@ final class LayoutReader {
 
   /**
    * @param header from the start of image to before the first scan
-   * @param file has the scan's header at a position
+   * @param file from its start to behind the header of the scan at a position
    */
   Layout read(byte[] header, byte[] file, int scan) {
     int at = 2;

@@ -10,10 +10,11 @@ import java.util.List;
  * that little is in memory at a time.
  */
 final class Pipeline implements Runnable {
-  /** Rows of units in samples: one below and one above what is being joined, and some ahead. */
-  private static final int LEAST_RING = 4;
+  /** Rows of units in samples: one below and one above what is being joined. */
+  private static final int LEAST_RING = 3;
 
   private final Layout layout;
+  private final int partBytes;
   private final ScanParts parts;
   private final Joining joining;
   private final RowSink sink;
@@ -33,12 +34,13 @@ final class Pipeline implements Runnable {
   private int busy;
   private Throwable failure;
 
-  Pipeline(Layout layout, byte[] file, int end, RowSink sink, int threads) {
+  Pipeline(Layout layout, Source source, int end, RowSink sink, int threads, int partBytes) {
     this.layout = layout;
-    this.parts = new ScanParts(layout, file, end);
+    this.partBytes = partBytes;
+    this.parts = new ScanParts(layout, source, end, partBytes);
     this.joining = new Joining(layout);
     this.sink = sink;
-    this.ring = new Samples[Math.min(layout.mcuRows() + 1, LEAST_RING + 2 * (threads - 1))];
+    this.ring = new Samples[Math.min(layout.mcuRows() + 1, LEAST_RING + 3 * (threads - 1))];
     for (int i = 0; i < ring.length; i++) {
       ring[i] = new Samples(layout);
     }
@@ -141,7 +143,7 @@ final class Pipeline implements Runnable {
       Chunk chunk = free.poll();
       if (chunk == null) {
         chunksLeft--;
-        chunk = new Chunk();
+        chunk = new Chunk(partBytes);
       }
       Chunk taken = chunk;
       return bench -> decode(bench, part, taken);
@@ -197,12 +199,10 @@ final class Pipeline implements Runnable {
     int end = Math.min(layout.height(), first + tall);
     RowColours colours = bench.colours;
     if (first > 0 && bench.lastRow != first - 1) {
-      colours.run(ring, first - 1);
-      bench.part.above(first - 1, colours.red(), colours.green(), colours.blue());
+      bench.part.above(first - 1, colours.run(ring, first - 1));
     }
     for (int y = first; y < end; y++) {
-      colours.run(ring, y);
-      bench.part.row(y, colours.red(), colours.green(), colours.blue());
+      bench.part.row(y, colours.run(ring, y));
     }
     bench.lastRow = end - 1;
     synchronized (this) {

@@ -28,6 +28,8 @@ final class RowColours {
   private final int[] centres;
   private final int[] neighbours;
   private final int[] rounds;
+  private final int[] brightest;
+  private final int[] pixels;
 
   RowColours(Layout layout) {
     this.layout = layout;
@@ -42,34 +44,26 @@ final class RowColours {
     centres = new int[2 * half];
     neighbours = new int[2 * half];
     rounds = new int[2 * half];
+    brightest = new int[2 * half];
+    pixels = new int[2 * half];
     boolean quarter = layout.sampling() == Layout.Sampling.QUARTER;
     Arrays.fill(rounds, 0, half, quarter ? 8 : 1);
     Arrays.fill(rounds, half, 2 * half, quarter ? 7 : 2);
   }
 
-  int[] red() {
-    return red;
-  }
-
-  int[] green() {
-    return layout.sampling() == Layout.Sampling.GREY ? red : green;
-  }
-
-  int[] blue() {
-    return layout.sampling() == Layout.Sampling.GREY ? red : blue;
-  }
-
   /**
    * @param ring has the rows of units of the row and its neighbours, each at its number modulo the
    *     ring's size
+   * @return the row's packed pixels, until the next call
    */
-  void run(Samples[] ring, int y) {
+  int[] run(Samples[] ring, int y) {
     int mcuHeight = 8 * layout.sampling().down;
     int[][][] planes = ring[y / mcuHeight % ring.length].planes;
     switch (layout.sampling()) {
       case GREY -> {
-        halves(planes[0][y % 8], red);
-        return;
+        halves(planes[0][y % 8], luma);
+        grey(luma, pixels);
+        return pixels;
       }
       case FULL -> {
         halves(planes[1][y % 8], cb);
@@ -96,6 +90,9 @@ final class RowColours {
     clamp(red);
     clamp(green);
     clamp(blue);
+    brightestOf(red, green, blue, brightest);
+    pack(brightest, red, green, blue, pixels);
+    return pixels;
   }
 
   private void halves(int[] plane, int[] into) {
@@ -158,6 +155,27 @@ final class RowColours {
     for (int i = 0; i < plane.length; i++) {
       int v = plane[i];
       plane[i] = (v & ~(v >> 31) | 255 - v >> 31) & 255;
+    }
+  }
+
+  private static void brightestOf(int[] red, int[] green, int[] blue, int[] into) {
+    for (int i = 0; i < into.length; i++) {
+      int greener = green[i] - red[i];
+      int two = green[i] - (greener & greener >> 31);
+      int bluer = blue[i] - two;
+      into[i] = blue[i] - (bluer & bluer >> 31);
+    }
+  }
+
+  private static void pack(int[] brightest, int[] red, int[] green, int[] blue, int[] into) {
+    for (int i = 0; i < into.length; i++) {
+      into[i] = brightest[i] << 24 | red[i] << 16 | green[i] << 8 | blue[i];
+    }
+  }
+
+  private static void grey(int[] luma, int[] into) {
+    for (int i = 0; i < into.length; i++) {
+      into[i] = luma[i] * 0x1010101;
     }
   }
 }

@@ -20,18 +20,17 @@ public interface RowSink {
   /** Takes rows of one thread. */
   interface Part {
     /**
-     * Takes one row. The planes have one code, 0 to 255, to a pixel: first those of the even
-     * columns, then, from index {@code (width + 1) / 2} on, those of the odd ones. A grey picture
-     * has the same array three times.
+     * Takes one row of {@linkplain org.scenespan.frame.PackedPixel packed pixels}: first those of
+     * the even columns, then, from index {@code (width + 1) / 2} on, those of the odd ones.
      *
      * @param y the row's number, 0 at the top; mostly the one after the call before
      */
-    void row(int y, int[] red, int[] green, int[] blue);
+    void row(int y, int[] pixels);
 
     /**
      * Shows the row above the next one, where the call before was not about it. Another part takes
      * it as its own; here it is only looked at.
      */
-    void above(int y, int[] red, int[] green, int[] blue);
+    void above(int y, int[] pixels);
   }
 }

@@ -17,14 +17,23 @@ final class RowTransform {
 
   private final Layout layout;
   private final InverseTransform transform = new InverseTransform();
-  private final int[] lineOf = new int[64];
-  private final int[] offsetOf = new int[64];
+
+  /** The array of each coefficient of the zigzag. */
+  private final int[][] lineOf = new int[64][];
+
+  /** Of each component, a coefficient's quantisation and, in the lower half, its offset. */
+  private final int[][] places;
+
+  private final int[] amounts = new int[BATCH];
 
   RowTransform(Layout layout) {
     this.layout = layout;
+    places = new int[layout.quantisation().length][64];
     for (int k = 0; k < 64; k++) {
-      lineOf[k] = PLACES[k] >> 3;
-      offsetOf[k] = (PLACES[k] & 7) * BATCH;
+      lineOf[k] = transform.coefficients()[PLACES[k] >> 3];
+      for (int c = 0; c < places.length; c++) {
+        places[c][k] = layout.quantisation()[c][k] << 16 | (PLACES[k] & 7) * BATCH;
+      }
     }
   }
 
@@ -69,7 +78,6 @@ final class RowTransform {
     int phase = layout.sampling().blocksBefore(component) + line * across;
     int perMcu = layout.blocksPerMcu();
     int count = layout.mcusPerRow() * across;
-    int[] quantisation = layout.quantisation()[component];
     int next = 0;
     Piece piece = pieces.get(next++);
     for (int start = 0; start < count; start += BATCH) {
@@ -82,8 +90,9 @@ final class RowTransform {
         while (coded >= piece.to()) {
           piece = pieces.get(next++);
         }
-        spread(piece, coded - piece.from() + piece.local(), component, quantisation, i);
+        spread(piece, coded - piece.from() + piece.local(), component, i);
       }
+      check(blocks);
       int[][] samples = transform.run();
       if (halves) {
         putHalves(samples, plane, 8 * line, start, blocks);
@@ -93,27 +102,31 @@ final class RowTransform {
     }
   }
 
-  private void spread(Piece piece, int local, int component, int[] quantisation, int column) {
+  private void spread(Piece piece, int local, int component, int column) {
     Chunk chunk = piece.chunk();
     if (local <= piece.brokenUpTo()) {
       throw new Doubt("bits that are no code");
     }
     int[] tokens = chunk.tokens;
-    int[][] lines = transform.coefficients();
+    int[][] lineOf = this.lineOf;
+    int[] places = this.places[component];
     int first = chunk.firstToken[local];
     int end = chunk.firstToken[local + 1];
-    int dc = (short) ((tokens[first] >> 16) + piece.dc()[component]) * quantisation[0];
-    lines[0][column] = dc;
-    int sum = Math.abs(dc);
+    int dc = (short) ((tokens[first] >> 16) + piece.dc()[component]);
+    lineOf[0][column] = dc * (places[0] >> 16);
     for (int i = first + 1; i < end; i++) {
       int token = tokens[i];
-      int k = token & 63;
-      int value = (token >> 16) * quantisation[k];
-      lines[lineOf[k]][offsetOf[k] + column] = value;
-      sum += Math.abs(value);
+      int place = places[token & 63];
+      lineOf[token & 63][(place & 0xffff) + column] = (token >> 16) * (place >> 16);
     }
-    if (sum > SURE_SUM && !fits(column)) {
-      throw new Doubt("coefficients that a picture of 8 bits does not have");
+  }
+
+  private void check(int blocks) {
+    transform.amounts(amounts);
+    for (int i = 0; i < blocks; i++) {
+      if (amounts[i] > SURE_SUM && !fits(i)) {
+        throw new Doubt("coefficients that a picture of 8 bits does not have");
+      }
     }
   }
 
@@ -176,14 +189,26 @@ final class RowTransform {
   }
 
   private static void putWhole(int[][] samples, int[][] plane, int top, int start, int blocks) {
+    int[] s0 = samples[0];
+    int[] s1 = samples[1];
+    int[] s2 = samples[2];
+    int[] s3 = samples[3];
+    int[] s4 = samples[4];
+    int[] s5 = samples[5];
+    int[] s6 = samples[6];
+    int[] s7 = samples[7];
     for (int y = 0; y < 8; y++) {
       int[] row = plane[top + y];
-      for (int x = 0; x < 8; x++) {
-        int[] from = samples[x];
-        int at = 8 * start + x + 1;
-        for (int i = y * BATCH; i < y * BATCH + blocks; i++, at += 8) {
-          row[at] = from[i];
-        }
+      int from = y * BATCH;
+      for (int i = from, at = 8 * start + 1; i < from + blocks; i++, at += 8) {
+        row[at] = s0[i];
+        row[at + 1] = s1[i];
+        row[at + 2] = s2[i];
+        row[at + 3] = s3[i];
+        row[at + 4] = s4[i];
+        row[at + 5] = s5[i];
+        row[at + 6] = s6[i];
+        row[at + 7] = s7[i];
       }
     }
   }

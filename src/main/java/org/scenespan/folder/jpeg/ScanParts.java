@@ -6,29 +6,36 @@ package org.scenespan.folder.jpeg;
  * that {@link Joining} proves or replaces.
  */
 final class ScanParts {
-  /** Bytes of a part: big against the few hundred that a wrong start costs. */
-  private static final int PART_BYTES = 1 << 17;
+  /** Bytes that are looked at together for a restart marker. */
+  private static final int SEARCH_BYTES = 1 << 14;
 
   private static final int RST0 = 0xd0;
   private static final int RST7 = 0xd7;
 
   private final Layout layout;
-  private final byte[] file;
+  private final Source source;
+  private final int partBytes;
   private final int start;
   private final int end;
 
+  /** The first restart marker at or behind the nominal start of each part, once it is known. */
+  private final int[] restarts;
+
   /**
    * @param end position behind the picture's end mark
+   * @param partBytes of a part: many against the few hundred that a wrong start costs
    */
-  ScanParts(Layout layout, byte[] file, int end) {
+  ScanParts(Layout layout, Source source, int end, int partBytes) {
     this.layout = layout;
-    this.file = file;
+    this.partBytes = partBytes;
+    this.source = source;
     this.start = layout.dataStart();
     this.end = end - 2;
+    this.restarts = new int[count() + 1];
   }
 
   int count() {
-    return Math.max(1, (end - start + PART_BYTES - 1) / PART_BYTES);
+    return Math.max(1, (end - start + partBytes - 1) / partBytes);
   }
 
   /** Decodes one part; any thread, each with its own decoder and chunk. */
@@ -43,38 +50,45 @@ final class ScanParts {
 
   private void decodeGuessed(int part, Chunk chunk, BlockDecoder decoder) {
     Payload payload = chunk.payload;
-    int from = cut(part);
-    int to = cut(part + 1);
+    Window window = chunk.window;
+    // One byte before, and one behind that may belong to a 0xff.
+    int behind = nominal(part + 1) + Payload.SLACK_BYTES + 2;
+    window.read(source, Math.max(start, nominal(part) - 1), Math.min(end + 2, behind));
+    int from = cut(part, window);
+    int to = cut(part + 1, window);
     int further = Math.min(end, to + Payload.SLACK_BYTES);
     payload.clear(further - from);
-    append(payload, from, to);
+    append(window, payload, from, to);
     chunk.ownBits = payload.length() * 8;
-    append(payload, to, further);
+    append(window, payload, to, further);
     payload.seal();
     chunk.firstBit[0] = 0;
     decoder.decode(chunk, payload, 0, chunk.ownBits);
   }
 
-  private void append(Payload payload, int from, int to) {
-    if (payload.append(file, from, to) < to) {
+  private static void append(Window window, Payload payload, int from, int to) {
+    if (window.appendTo(payload, from, to) < to) {
       throw new Doubt("a marker among the codes");
     }
   }
 
+  /** Where a part begins if nothing is in the way, at most the end. */
+  private int nominal(int part) {
+    return (int) Math.min(end, start + (long) part * partBytes);
+  }
+
   /** Where a part begins, never between 0xff and its zero. */
-  private int cut(int part) {
-    long nominal = start + (long) part * PART_BYTES;
-    if (nominal >= end) {
-      return end;
-    }
-    int at = (int) nominal;
-    return at > start && file[at - 1] == -1 ? at + 1 : at;
+  private int cut(int part, Window window) {
+    int at = nominal(part);
+    return at < end && at > start && window.at(at - 1) == -1 ? at + 1 : at;
   }
 
   private void decodeIntervals(int part, Chunk chunk, BlockDecoder decoder) {
     Payload payload = chunk.payload;
-    int from = part == 0 ? start : restart(cut(part));
-    int to = part + 1 >= count() ? end : restart(cut(part + 1));
+    Window window = chunk.window;
+    int from = part == 0 ? start : restart(part, window);
+    int to = part + 1 >= count() ? end : restart(part + 1, window);
+    window.read(source, from, to + 2);
     payload.clear(to - from);
     chunk.firstBit[0] = 0;
     if (part == 0) {
@@ -83,7 +97,7 @@ final class ScanParts {
     int at = from;
     while (at < to) {
       if (at > start) {
-        int number = (file[at + 1] & 0xff) - RST0;
+        int number = (window.at(at + 1) & 0xff) - RST0;
         if (chunk.firstMarker < 0) {
           chunk.firstMarker = number;
         } else if ((chunk.firstMarker + chunk.intervals) % 8 != number) {
@@ -92,8 +106,8 @@ final class ScanParts {
         at += 2;
       }
       int begin = payload.length();
-      int stop = payload.append(file, at, to);
-      if (stop < to && !isRestart(stop)) {
+      int stop = window.appendTo(payload, at, to);
+      if (stop < to && !isRestart(stop, window)) {
         throw new Doubt("a marker among the codes");
       }
       payload.seal();
@@ -117,18 +131,33 @@ final class ScanParts {
     return chunk.blocks == each * (chunk.intervals + 1);
   }
 
-  /** The first restart marker at or behind a position, or the end. */
-  private int restart(int position) {
-    for (int at = position; at + 1 < end; at++) {
-      if (file[at] == -1 && isRestart(at)) {
-        return at;
+  /** The first restart marker at or behind the nominal start of a part, or the end. */
+  private int restart(int part, Window window) {
+    synchronized (restarts) {
+      if (restarts[part] > 0) {
+        return restarts[part];
       }
     }
-    return end;
+    int at = nominal(part);
+    while (at < end) {
+      if (!window.has(at) || !window.has(at + 1)) {
+        window.read(source, at, Math.min(end + 2, at + SEARCH_BYTES));
+      }
+      if (window.at(at) == -1 && isRestart(at, window)) {
+        break;
+      }
+      at++;
+    }
+    synchronized (restarts) {
+      for (int other = part; other < restarts.length && nominal(other) <= at; other++) {
+        restarts[other] = at;
+      }
+    }
+    return at;
   }
 
-  private boolean isRestart(int at) {
-    int marker = file[at + 1] & 0xff;
+  private static boolean isRestart(int at, Window window) {
+    int marker = window.at(at + 1) & 0xff;
     return marker >= RST0 && marker <= RST7;
   }
 }
