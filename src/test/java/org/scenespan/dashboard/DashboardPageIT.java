@@ -120,7 +120,7 @@ class DashboardPageIT extends PageInBrowser {
     browser.named("checkbox", "Clipped pixels hatched");
     browser.run("document.activeElement.blur()");
     StringBuilder order = new StringBuilder();
-    for (int i = 0; i < 7; i++) {
+    for (int i = 0; i < 8; i++) {
       browser.press(Keys.TAB);
       WebElement focused = browser.focused();
       order.append(focused.getAccessibleName()).append('|');
@@ -138,7 +138,8 @@ class DashboardPageIT extends PageInBrowser {
           "the foot hides " + order);
     }
     assertEquals(
-        "To the next exposure|Day|As tables|Clipped pixels hatched|Crushed pixels dotted|Hold|Stop|",
+        "To the next exposure|Day|As tables|Clipped pixels hatched|Crushed pixels dotted|"
+            + "Plan an exposure|Hold|Stop|",
         order.toString());
     browser.named("button", "Hold").sendKeys(Keys.SPACE);
     browser.await("the wish", () -> asked.equals(List.of("hold")));
