@@ -41,7 +41,7 @@ class HostileFolderIT {
     // Its name would clear the terminal, and then says that all is well.
     files.put("\u001b[2J\rCovered.JPG", files.get("HUGE_1.JPG"));
     try (LiveBracket live = new LiveBracket(directory, sessions);
-        Program bracket = live.start(List.of("--copies", "3"))) {
+        Program bracket = live.start(List.of(), "--copies", "3")) {
       bracket.await(line -> is(line, "shot-commanded"));
       for (Map.Entry<String, byte[]> file : files.entrySet()) {
         Files.write(live.frames().resolve(file.getKey()), file.getValue());

@@ -51,20 +51,22 @@ final class LiveBracket implements AutoCloseable {
   }
 
   /** Starts to bracket, by way of another program. */
-  Program start(List<String> by) throws IOException {
-    return Program.start(
-        directory,
-        by,
-        "bracket",
-        "--port",
-        port,
-        "--folder",
-        frames.toString(),
-        "--frame-timeout",
-        "3s",
-        "--json",
-        "--sessions",
-        sessions.toString());
+  Program start(List<String> by, String... more) throws IOException {
+    List<String> words =
+        new ArrayList<>(
+            List.of(
+                "bracket",
+                "--port",
+                port,
+                "--folder",
+                frames.toString(),
+                "--frame-timeout",
+                "3s",
+                "--json",
+                "--sessions",
+                sessions.toString()));
+    words.addAll(List.of(more));
+    return Program.start(directory, by, words.toArray(String[]::new));
   }
 
   Program resume(List<String> by, String session) throws IOException {
