@@ -27,14 +27,13 @@ import picocli.CommandLine.Spec;
     sortOptions = false,
     footerHeading = "%nExamples:%n",
     footer = {
-      "  scenespan tether --folder frames --dashboard",
+      "  scenespan tether --folder frames --first-is-reference",
       "  scenespan tether --folder frames --first-is-reference --frames 40 --json"
     })
 final class TetherCommand implements Callable<Integer> {
   @Spec private CommandSpec spec;
   @Mixin private Places places;
   @Mixin private Output output;
-  @Mixin private PageOption page;
 
   @Option(
       names = "--folder",
@@ -46,15 +45,14 @@ final class TetherCommand implements Callable<Integer> {
   @Option(
       names = "--first-is-reference",
       description =
-          "Take the first frame as the reference frame. Default: none until one is marked on the"
-              + " page.")
+          "Take the first frame as the reference frame. Without one, frames are only listed.")
   private boolean firstIsReference;
 
   @Option(
       names = "--frames",
       paramLabel = "N",
       defaultValue = "0",
-      description = "End after so many frames. Default: when you stop it on the page.")
+      description = "End after so many frames. Default: with --for, or when you press Ctrl-C.")
   private int frames;
 
   @Option(
@@ -121,7 +119,7 @@ final class TetherCommand implements Callable<Integer> {
                     frames,
                     Optional.ofNullable(longest),
                     Patience.USUAL))) {
-      return new SessionRunner(spec, output.json()).run(session, page, true, false);
+      return new SessionRunner(spec, output.json()).run(session, new PageOption(), true, false);
     }
   }
 }
