@@ -71,7 +71,7 @@ class SetReviewTest {
   }
 
   /** The frames that are said to be missing do cover, whatever the scene and whatever was shot. */
-  @RepeatedTest(60)
+  @RepeatedTest(30)
   void whatItWouldHaveTakenCovers(RepetitionInfo repetition) {
     int seed = repetition.getCurrentRepetition();
     PaintedScene scene = PaintedScene.random(seed, 2 + seed % 5, 12 + seed % 9);
