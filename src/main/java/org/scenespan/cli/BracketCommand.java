@@ -14,7 +14,6 @@ import org.scenespan.light.Ev;
 import org.scenespan.light.Exposure;
 import org.scenespan.light.Iso;
 import org.scenespan.light.PictureLimits;
-import org.scenespan.light.Share;
 import org.scenespan.light.Shutter;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.BracketGoal;
@@ -52,6 +51,7 @@ final class BracketCommand implements Callable<Integer> {
   @Mixin private Output output;
   @Mixin private PageOption page;
   @Mixin private WishOptions wishes;
+  @Mixin private GoalOptions held;
   @Mixin private CameraOptions camera;
   @Mixin private HandOptions hand;
   @Mixin private PlanFileOption plan;
@@ -174,29 +174,6 @@ final class BracketCommand implements Callable<Integer> {
   private Iso highestIso;
 
   @Option(
-      names = "--snr",
-      paramLabel = "RATIO",
-      defaultValue = "10",
-      description = "The signal-to-noise that every part has in some frame (${DEFAULT-VALUE}).")
-  private double snr;
-
-  @Option(
-      names = "--clip-tolerance",
-      paramLabel = "SHARE",
-      defaultValue = "0.0001",
-      converter = Values.ShareValue.class,
-      description = "The brightest share of the pixels that may be let go (${DEFAULT-VALUE}).")
-  private Share clipTolerance;
-
-  @Option(
-      names = "--shadow-tolerance",
-      paramLabel = "SHARE",
-      defaultValue = "0.005",
-      converter = Values.ShareValue.class,
-      description = "The darkest share of the pixels that may be let go (${DEFAULT-VALUE}).")
-  private Share shadowTolerance;
-
-  @Option(
       names = "--max-frames",
       paramLabel = "N",
       defaultValue = "12",
@@ -247,7 +224,13 @@ final class BracketCommand implements Callable<Integer> {
             Optional.ofNullable(longest),
             Optional.ofNullable(highestIso));
     BracketGoal goal =
-        new BracketGoal(snr, clipTolerance, shadowTolerance, overlap, maxFrames, wishes.intent());
+        new BracketGoal(
+            held.snr(),
+            held.clipTolerance(),
+            held.shadowTolerance(),
+            overlap,
+            maxFrames,
+            wishes.intent());
     Known known = wishes.known(places.sessions());
     boolean own = gear.own().isPresent();
     Optional<Exposure> first =

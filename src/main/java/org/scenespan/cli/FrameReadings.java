@@ -1,7 +1,8 @@
 package org.scenespan.cli;
 
 import java.nio.file.Path;
-import java.util.ArrayList;
+import java.util.ArrayDeque;
+import java.util.Deque;
 import java.util.List;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
@@ -18,6 +19,9 @@ final class FrameReadings {
   /** Memory that one big frame takes while it is decoded, bytes. */
   private static final long BYTES_A_FRAME = 320L << 20;
 
+  /** Frames to a thread that are read ahead of the one that is handed over. */
+  private static final int AHEAD = 4;
+
   /**
    * What came of a file: one of the two is there.
    *
@@ -30,8 +34,12 @@ final class FrameReadings {
   /**
    * @param done told how many files are read each time that one more has been handed over
    */
-  static void read(List<Path> files, BiConsumer<Path, Outcome> sink, IntConsumer done)
+  static void read(
+      FrameReader reader, List<Path> files, BiConsumer<Path, Outcome> sink, IntConsumer done)
       throws InterruptedException {
+    if (files.isEmpty()) {
+      return;
+    }
     long room = Math.max(1, Runtime.getRuntime().maxMemory() / BYTES_A_FRAME);
     int threads =
         (int) Math.min(Math.min(Runtime.getRuntime().availableProcessors(), room), files.size());
@@ -44,13 +52,14 @@ final class FrameReadings {
               return thread;
             });
     try {
-      FrameReader reader = new FrameReader();
-      List<Future<Outcome>> outcomes = new ArrayList<>();
-      for (Path file : files) {
-        outcomes.add(readers.submit(() -> outcome(reader, file)));
-      }
+      Deque<Future<Outcome>> ahead = new ArrayDeque<>();
+      int given = 0;
       for (int i = 0; i < files.size(); i++) {
-        sink.accept(files.get(i), outcomes.get(i).get());
+        while (given < files.size() && ahead.size() < AHEAD * threads) {
+          Path file = files.get(given++);
+          ahead.add(readers.submit(() -> outcome(reader, file)));
+        }
+        sink.accept(files.get(i), ahead.remove().get());
         done.accept(i + 1);
       }
     } catch (ExecutionException e) {

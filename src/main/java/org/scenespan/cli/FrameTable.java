@@ -4,10 +4,8 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import org.scenespan.frame.FrameMeasure;
 import org.scenespan.frame.FrameReading;
-import org.scenespan.frame.FrameSource;
 import org.scenespan.light.Share;
 
 /**
@@ -69,33 +67,19 @@ record FrameTable(int width, boolean blocks, boolean tall) {
     return String.format(Locale.ROOT, "%-" + room + "s", cut);
   }
 
-  /** Raw against JPEG clipping of each press of which both were given. */
-  List<String> pairs(Map<Path, FrameReading> readings) {
-    List<String> lines = new ArrayList<>();
-    readings.forEach(
-        (rawFile, raw) -> {
-          if (raw.measure().source() == FrameSource.FULL || raw.companion().isEmpty()) {
-            return;
-          }
-          Path jpegFile = rawFile.resolveSibling(raw.companion().get());
-          FrameReading jpeg = readings.get(jpegFile);
-          if (jpeg == null) {
-            return;
-          }
-          double points =
-              100 * (jpeg.measure().clippedShare().value() - raw.measure().clippedShare().value());
-          lines.add(
-              String.format(
-                  Locale.ROOT,
-                  "%s clips %s, %s clips %s: %s",
-                  rawFile.getFileName(),
-                  Telling.percent(raw.measure().clippedShare()),
-                  jpegFile.getFileName(),
-                  Telling.percent(jpeg.measure().clippedShare()),
-                  points > 0
-                      ? String.format(Locale.ROOT, "%.4f %% of the pixels only in the JPEG", points)
-                      : String.format(Locale.ROOT, "the JPEG clips %.4f %% less", -points)));
-        });
-    return lines;
+  /** Raw against JPEG clipping of one press. */
+  String pair(Path rawFile, FrameReading raw, Path jpegFile, FrameReading jpeg) {
+    double points =
+        100 * (jpeg.measure().clippedShare().value() - raw.measure().clippedShare().value());
+    return String.format(
+        Locale.ROOT,
+        "%s clips %s, %s clips %s: %s",
+        rawFile.getFileName(),
+        Telling.percent(raw.measure().clippedShare()),
+        jpegFile.getFileName(),
+        Telling.percent(jpeg.measure().clippedShare()),
+        points > 0
+            ? String.format(Locale.ROOT, "%.4f %% of the pixels only in the JPEG", points)
+            : String.format(Locale.ROOT, "the JPEG clips %.4f %% less", -points));
   }
 }

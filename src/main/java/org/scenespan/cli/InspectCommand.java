@@ -1,22 +1,22 @@
 package org.scenespan.cli;
 
-import com.fasterxml.jackson.databind.node.JsonNodeFactory;
-import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.IOException;
 import java.io.PrintWriter;
+import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.HashSet;
-import java.util.LinkedHashMap;
+import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
-import java.util.Set;
 import java.util.concurrent.Callable;
-import java.util.concurrent.atomic.AtomicBoolean;
+import org.scenespan.folder.FrameFiles;
 import org.scenespan.folder.FrameReader;
-import org.scenespan.frame.FrameReading;
-import org.scenespan.wire.FrameJson;
+import org.scenespan.frame.CameraProfile;
+import org.scenespan.plan.BracketGoal;
+import org.scenespan.plan.JpegMargin;
+import org.scenespan.plan.ShotSets;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -27,92 +27,140 @@ import picocli.CommandLine.Spec;
     name = "inspect",
     mixinStandardHelpOptions = true,
     description =
-        "Measure frames that are already on disk, in linear light. Stops are relative to"
-            + " saturation: 0 is clipping, negative is darker.",
-    footerHeading = "%nExample:%n",
-    footer = "  scenespan inspect --json frames/SCN_0001.JPG")
+        "Measure frames that are already on disk, in linear light, and tell of each set of a bracket"
+            + " what it lost and what it would have taken. Stops are relative to saturation: 0 is"
+            + " clipping, negative is darker.",
+    footerHeading = "%nExamples:%n",
+    footer = {
+      "  scenespan inspect --json frames/SCN_0001.JPG",
+      "  scenespan inspect --recursive --csv cards > frames.csv",
+      "  scenespan inspect --sets frames"
+    })
 final class InspectCommand implements Callable<Integer> {
   @Spec private CommandSpec spec;
+  @Mixin private Places places;
+  @Mixin private GoalOptions held;
 
   /** With more files than this, each has a histogram of one line. */
   private static final int TALL_FILES = 4;
 
-  @Option(names = "--json", description = "Write one JSON object a file.")
+  @Option(names = "--json", description = "Write one JSON object a file; with --sets, one a set.")
   private boolean json;
+
+  @Option(
+      names = "--csv",
+      description = "Write a table for a spreadsheet, a row a file; with --sets, a row a set.")
+  private boolean csv;
+
+  @Option(
+      names = {"-r", "--recursive"},
+      description = "Look through the folders in a folder too.")
+  private boolean recursive;
+
+  @Option(names = "--sets", description = "Tell only of sets, not of each frame.")
+  private boolean sets;
+
+  @Option(
+      names = "--set-pause",
+      paramLabel = "TIME",
+      defaultValue = "15s",
+      converter = Values.DurationValue.class,
+      description =
+          "The longest pause between the frames of a set, besides the exposures (${DEFAULT-VALUE}).")
+  private Duration pause;
+
+  @Option(
+      names = "--camera",
+      paramLabel = "PROFILE",
+      description =
+          "The camera's own response, from scenespan calibrate: a profile's name, or a .json file."
+              + " Default: a margin is kept for what JPEGs hide.")
+  private String camera;
 
   @Parameters(
       paramLabel = "FILE",
       arity = "1..*",
       description =
-          "JPEG, TIFF, PNG, DNG or Radiance files, or other raw files that carry a JPEG. A raw file"
-              + " and the JPEG of its press are also compared.")
-  private List<Path> files;
+          "JPEG, TIFF, PNG, DNG or Radiance files, other raw files that carry a JPEG, or folders"
+              + " with such. A raw file and the JPEG of its press are also compared.")
+  private List<Path> given;
 
   @Override
-  public Integer call() throws InterruptedException {
+  public Integer call() throws IOException, InterruptedException {
+    if (json && csv) {
+      throw new IllegalArgumentException("--json and --csv contradict each other");
+    }
     PrintWriter out = spec.commandLine().getOut();
     PrintWriter err = spec.commandLine().getErr();
-    int width = spec.usageMessage().autoWidth(true).width();
-    FrameTable table = new FrameTable(width, Terminal.showsBlocks(), files.size() <= TALL_FILES);
-    Map<Path, FrameReading> readings = new LinkedHashMap<>();
-    Set<Path> given = new HashSet<>(files);
-    AtomicBoolean failed = new AtomicBoolean();
+    Optional<CameraProfile> profile =
+        Optional.ofNullable(camera).map(places.cameraProfiles()::load);
+    List<Path> unreadable = new ArrayList<>();
+    List<Path> files = files(unreadable);
+    FrameListing listing = listing(out, err, files.size());
+    Inspection inspection =
+        new Inspection(
+            listing,
+            new ShotSets(pause),
+            new BracketGoal(
+                held.snr(),
+                held.clipTolerance(),
+                held.shadowTolerance(),
+                BracketGoal.USUAL.overlap(),
+                BracketGoal.USUAL.maxFrames()),
+            profile.map(JpegMargin::of).orElse(JpegMargin.UNMEASURED),
+            files);
     ProgressBar progress = new ProgressBar(err, files.size(), Terminal.isInteractive());
-    if (!json) {
-      out.println(table.heading());
-    }
+    listing.start();
+    unreadable.forEach(folder -> inspection.failed(folder, "the folder cannot be read"));
     FrameReadings.read(
+        new FrameReader(profile),
         files,
         (file, outcome) -> {
           progress.clear();
           if (outcome.error() != null) {
-            failed.set(true);
-            tellError(out, err, file, outcome.error());
+            inspection.failed(file, outcome.error());
           } else {
-            FrameReading reading = outcome.reading().withCompanion(companion(file, given));
-            readings.put(file, reading);
-            tell(out, table, file, reading);
+            inspection.read(file, outcome.reading());
           }
           out.flush();
         },
         progress::show);
     progress.clear();
-    if (!json) {
-      table.pairs(readings).forEach(out::println);
-      out.flush();
-    }
-    return failed.get() ? ExitCode.WRONG_USE : ExitCode.DONE;
+    inspection.end();
+    out.flush();
+    return inspection.hasFailed() ? ExitCode.WRONG_USE : ExitCode.DONE;
   }
 
-  private void tell(PrintWriter out, FrameTable table, Path file, FrameReading reading) {
+  private List<Path> files(List<Path> unreadable) throws IOException {
+    List<Path> files = new ArrayList<>();
+    for (Path path : given) {
+      if (Files.isDirectory(path)) {
+        List<Path> within = FrameFiles.in(path, recursive, unreadable::add);
+        if (within.isEmpty() && unreadable.isEmpty()) {
+          throw new IllegalArgumentException(
+              "\""
+                  + path
+                  + "\" has no frames"
+                  + (recursive ? "" : "; --recursive looks through the folders in it"));
+        }
+        files.addAll(within);
+      } else {
+        files.add(path);
+      }
+    }
+    return files;
+  }
+
+  private FrameListing listing(PrintWriter out, PrintWriter err, int files) {
     if (json) {
-      ObjectNode node = FrameJson.write(reading);
-      node.put("file", file.toString());
-      out.println(node);
-    } else {
-      table.lines(file, reading).forEach(out::println);
+      return new JsonListing(out, sets);
     }
-  }
-
-  private void tellError(PrintWriter out, PrintWriter err, Path file, String error) {
-    if (json) {
-      ObjectNode node = JsonNodeFactory.instance.objectNode();
-      node.put("file", file.toString());
-      node.put("error", error);
-      out.println(node);
-    } else {
-      err.println("scenespan: " + file + ": " + error);
-      err.flush();
+    if (csv) {
+      return new CsvListing(out, err, sets);
     }
-  }
-
-  /** The other given file of the same shutter press: same place, same stem, a JPEG and a raw. */
-  private static Optional<String> companion(Path file, Set<Path> given) {
-    return given.stream()
-        .filter(other -> Objects.equals(other.getParent(), file.getParent()))
-        .map(other -> other.getFileName().toString())
-        .filter(other -> FrameReader.areOnePress(file.getFileName().toString(), other))
-        .sorted()
-        .findFirst();
+    int width = spec.usageMessage().autoWidth(true).width();
+    FrameTable table = new FrameTable(width, Terminal.showsBlocks(), files <= TALL_FILES);
+    boolean summed = sets || given.stream().anyMatch(Files::isDirectory);
+    return new TableListing(out, err, table, sets, summed);
   }
 }

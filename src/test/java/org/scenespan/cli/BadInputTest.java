@@ -101,11 +101,17 @@ class BadInputTest {
         "plan exposure --ev 12 --isos 100 | --isos",
         "plan exposure --at 46,8 | --date, --time and --zone",
         "plan exposure --ev 12 --save DIR/text.hdr | is not replaced",
+        "inspect --json --csv a.jpg | contradict",
+        "inspect DIR/empty | has no frames; --recursive",
+        "inspect -r DIR/empty | has no frames",
+        "inspect --set-pause 2h a.jpg | pause within a set (7200 s)",
+        "inspect --camera DIR/none.json a.jpg | there is no camera profile",
         "no-such-command | no-such-command",
       })
   void getsOneClearLine(String words, String told) throws IOException {
     Files.writeString(directory.resolve("text.hdr"), "this is no picture\n");
     Files.writeString(directory.resolve("wrong.json"), withWrongBaud());
+    Files.createDirectories(directory.resolve("empty"));
     Path sessions = directory.resolve("sessions");
     String line = words.replace("DIR", directory.toString());
     boolean session = line.startsWith("bracket") || line.startsWith("sessions ");
