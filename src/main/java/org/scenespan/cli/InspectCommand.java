@@ -86,7 +86,7 @@ final class InspectCommand implements Callable<Integer> {
 
   private void tell(PrintWriter out, FrameTable table, Path file, FrameReading reading) {
     if (json) {
-      ObjectNode node = FrameJson.write(reading);
+      ObjectNode node = FrameJson.inspected(reading);
       node.put("file", file.toString());
       out.println(node);
     } else {
