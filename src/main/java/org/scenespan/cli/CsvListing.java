@@ -74,7 +74,7 @@ record CsvListing(PrintWriter out, PrintWriter err, boolean sets) implements Fra
   @Override
   public void frame(Path file, FrameReading reading) {
     if (!sets) {
-      JsonNode node = FrameJson.write(reading);
+      JsonNode node = FrameJson.inspected(reading);
       row(column -> column == Column.FILE ? file.toString() : node.at(column.pointer).asText());
     }
   }

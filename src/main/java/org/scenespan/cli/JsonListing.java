@@ -20,7 +20,7 @@ record JsonListing(PrintWriter out, boolean sets) implements FrameListing {
   @Override
   public void frame(Path file, FrameReading reading) {
     if (!sets) {
-      ObjectNode node = FrameJson.write(reading);
+      ObjectNode node = FrameJson.inspected(reading);
       node.put("file", file.toString());
       out.println(node);
     }

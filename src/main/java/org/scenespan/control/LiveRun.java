@@ -27,6 +27,9 @@ final class LiveRun implements Running, Rig {
   /** The longest nap between two looks at the clock. */
   private static final Duration NAP = Duration.ofSeconds(1);
 
+  /** What a first release has for itself before the way of its frame is compiled. */
+  private static final Duration AFTER_RELEASE = Duration.ofMillis(50);
+
   private final Workbench bench;
   private final PortOpener opener;
   private final Feed feed;
@@ -34,6 +37,7 @@ final class LiveRun implements Running, Rig {
   private final BlockingQueue<Input> inbox = new ArrayBlockingQueue<>(MOST_INPUTS);
   private Optional<Instant> wake = Optional.empty();
   private Optional<TriggerEdge> trigger = Optional.empty();
+  private Optional<FolderWatch> watch = Optional.empty();
 
   LiveRun(Workbench bench, PortOpener opener, Feed feed, InstantSource clock) {
     this.bench = bench;
@@ -59,11 +63,15 @@ final class LiveRun implements Running, Rig {
   }
 
   private State watched() throws IOException, InterruptedException {
-    FolderWatch watch = FolderWatch.start(bench.scan(HotFolder.QUIET), clock, this::deliver);
+    FolderWatch folder = FolderWatch.start(bench.scan(HotFolder.QUIET), clock, this::deliver);
+    watch = Optional.of(folder);
+    if (trigger.isEmpty()) {
+      folder.warmUp(Duration.ZERO);
+    }
     try {
       return converse();
     } finally {
-      watch.close();
+      folder.close();
     }
   }
 
@@ -112,6 +120,9 @@ final class LiveRun implements Running, Rig {
       bench.desk().hold(hold.file(), hold.patch());
     } else {
       trigger.ifPresent(edge -> Orders.of(effect).ifPresent(edge::perform));
+      if (effect instanceof Effect.Release) {
+        watch.ifPresent(folder -> folder.warmUp(AFTER_RELEASE));
+      }
     }
   }
 }

@@ -47,6 +47,11 @@ final class Bytes implements Closeable {
     }
   }
 
+  /** What a channel gives; it is closed with this. */
+  static Bytes of(SeekableByteChannel channel) throws IOException {
+    return new Bytes(channel, 0, channel.size());
+  }
+
   /**
    * A part of the file as a file of its own; closing it is not needed.
    *

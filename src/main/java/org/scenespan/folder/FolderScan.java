@@ -29,6 +29,7 @@ public final class FolderScan {
   private final Optional<EarlierFrames> earlier;
   private final Optional<ReferenceDesk> desk;
   private final Map<String, Ahead> ahead = new HashMap<>();
+  private final WarmUp warmUp = new WarmUp();
   private boolean lost;
 
   /** What was read of a file before its quiet time was over. */
@@ -150,7 +151,12 @@ public final class FolderScan {
     }
   }
 
+  WarmUp warmUp() {
+    return warmUp;
+  }
+
   private FrameReader.Held held(Path file) throws UnreadableFrame {
+    warmUp.end();
     return previews.isPresent() && desk.isPresent()
         ? reader.read(file, previews.get(), desk.get())
         : new FrameReader.Held(reader.read(file, previews, earlier), Optional.empty());

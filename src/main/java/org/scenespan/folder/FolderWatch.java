@@ -65,6 +65,7 @@ public final class FolderWatch implements AutoCloseable {
   @Override
   public void close() {
     closing.countDown();
+    scan.warmUp().end();
     thread.interrupt();
     if (thread == Thread.currentThread()) {
       return;
@@ -74,6 +75,16 @@ public final class FolderWatch implements AutoCloseable {
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
+  }
+
+  /**
+   * Has the virtual machine compile the way of a frame before the first one comes, in the
+   * background; the first call counts.
+   *
+   * @param pause before it begins, so that what must be done at once is done
+   */
+  public void warmUp(Duration pause) {
+    scan.warmUp().begin(pause, clock);
   }
 
   private void run() {

@@ -51,11 +51,13 @@ public final class FrameReader {
   }
 
   /**
+   * Reads a frame alone; only then the reading tells of the sharpness of its parts.
+   *
    * @throws UnreadableFrame if the file is no frame, is damaged, or is of a kind that is not read;
    *     nothing else is thrown, whatever is in the file
    */
   public FrameReading read(Path file) throws UnreadableFrame {
-    return guarded(file, Optional.empty(), Optional.empty());
+    return reading(file, Optional.empty(), Optional.empty(), opened(file, false));
   }
 
   /**
@@ -95,17 +97,17 @@ public final class FrameReader {
   Held read(Path file, PreviewStore previews, ReferenceDesk desk) throws UnreadableFrame {
     Measured measured = opened(file, true);
     return new Held(
-        reading(file, Optional.of(previews), Optional.empty(), measured),
-        measured.preview().flatMap(preview -> desk.look(file, preview, this)));
+        reading(file, Optional.of(previews), Optional.empty(), measured.withoutRegions()),
+        desk.look(file, measured, this));
   }
 
   /**
-   * The small picture of a frame.
+   * A frame with its small picture.
    *
    * @throws UnreadableFrame as {@link #read(Path)}
    */
-  Optional<Preview> preview(Path file) throws UnreadableFrame {
-    return opened(file, true).preview();
+  Measured drawn(Path file) throws UnreadableFrame {
+    return opened(file, true);
   }
 
   /** Whether two names are those of a raw file and the JPEG of the same shutter press. */
@@ -122,7 +124,8 @@ public final class FrameReader {
   private FrameReading guarded(
       Path file, Optional<PreviewStore> previews, Optional<EarlierFrames> earlier)
       throws UnreadableFrame {
-    return reading(file, previews, earlier, opened(file, previews.isPresent()));
+    Measured measured = opened(file, previews.isPresent());
+    return reading(file, previews, earlier, measured.withoutRegions());
   }
 
   private Measured opened(Path file, boolean drawn) throws UnreadableFrame {

@@ -19,4 +19,10 @@ record Measured(
     FrameMeasure measure,
     Optional<Preview> preview,
     ColourSpace colour,
-    List<String> notes) {}
+    List<String> notes) {
+
+  /** As a session's records have it. */
+  Measured withoutRegions() {
+    return new Measured(format, metadata, measure.withoutRegions(), preview, colour, notes);
+  }
+}

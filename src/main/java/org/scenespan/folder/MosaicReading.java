@@ -97,7 +97,7 @@ final class MosaicReading {
     Half(int from, int to) {
       this.from = from;
       this.to = to;
-      this.meter = new MosaicMeter(active.width(), to - from, mosaic);
+      this.meter = new MosaicMeter(active.width(), to - from, mosaic, from, active.height());
     }
 
     void run() throws IOException {

@@ -59,14 +59,20 @@ public final class PreviewStore {
   FrameReading.Pictures save(String frame, Preview preview) throws IOException {
     Files.createDirectories(directory);
     FrameReading.Pictures names = new FrameReading.Pictures(previewName(frame), maskName(frame));
-    byte[][] coded = new byte[2][];
-    Workers.both(
-        () -> coded[0] = encoded(preview.picture(), "jpeg"),
-        () -> coded[1] = encoded(preview.mask(), "png"));
+    byte[][] coded = coded(preview);
     requireRoom((long) coded[0].length + coded[1].length);
     write(names.preview(), coded[0]);
     write(names.mask(), coded[1]);
     return names;
+  }
+
+  /** The picture and the mask as they are written. */
+  static byte[][] coded(Preview preview) throws IOException {
+    byte[][] coded = new byte[2][];
+    Workers.both(
+        () -> coded[0] = encoded(preview.picture(), "jpeg"),
+        () -> coded[1] = encoded(preview.mask(), "png"));
+    return coded;
   }
 
   /** A journal on the same disk must not fail for a picture's sake. */

@@ -6,8 +6,23 @@ import org.scenespan.folder.jpeg.RowSink;
 
 /** Takes the decoder of our own where it is sure of the file, and the plain path elsewhere. */
 final class QuickJpegDecoder implements JpegDecoder {
-  private final BaselineDecoder baseline = new BaselineDecoder();
+  private final BaselineDecoder baseline;
   private final JpegDecoder plain = new PlainJpegDecoder();
+
+  QuickJpegDecoder() {
+    this(new BaselineDecoder());
+  }
+
+  /**
+   * @param threads 1 or more, the caller's among them
+   */
+  QuickJpegDecoder(int threads) {
+    this(new BaselineDecoder(threads));
+  }
+
+  private QuickJpegDecoder(BaselineDecoder baseline) {
+    this.baseline = baseline;
+  }
 
   @Override
   public void decode(JpegFile file, RowSink sink) throws UnreadableFrame {

@@ -10,6 +10,7 @@ import org.scenespan.frame.ColourGrid;
 import org.scenespan.frame.Deviation;
 import org.scenespan.frame.Patch;
 import org.scenespan.frame.Reference;
+import org.scenespan.frame.SharpnessGrid;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -25,13 +26,25 @@ public final class ReferenceDesk {
 
   private record Wish(String file, Optional<Patch> patch) {}
 
+  /** What is kept of a frame, upright. */
+  private record Seen(ColourGrid grid, SharpnessGrid sharpness) {
+    static Seen of(Measured frame, Preview preview) {
+      BufferedImage picture = preview.picture();
+      int width = picture.getWidth();
+      int height = picture.getHeight();
+      return new Seen(
+          ColourGrid.of(picture.getRGB(0, 0, width, height, null, 0, width), width, height),
+          frame.measure().regions().upright(frame.metadata().orientation()));
+    }
+  }
+
   private final AtomicReference<Wish> wish = new AtomicReference<>();
-  private final Map<String, ColourGrid> kept =
+  private final Map<String, Seen> kept =
       new LinkedHashMap<>() {
         private static final long serialVersionUID = 1;
 
         @Override
-        protected boolean removeEldestEntry(Map.Entry<String, ColourGrid> eldest) {
+        protected boolean removeEldestEntry(Map.Entry<String, Seen> eldest) {
           return size() > KEPT;
         }
       };
@@ -44,11 +57,14 @@ public final class ReferenceDesk {
   }
 
   /** What a frame differs by; empty without a reference frame, or where nothing can be told. */
-  Optional<Deviation> look(Path file, Preview preview, FrameReader reader) {
-    ColourGrid grid = grid(preview.picture());
-    kept.put(file.getFileName().toString(), grid);
+  Optional<Deviation> look(Path file, Measured frame, FrameReader reader) {
+    if (frame.preview().isEmpty()) {
+      return Optional.empty();
+    }
+    Seen seen = Seen.of(frame, frame.preview().get());
+    kept.put(file.getFileName().toString(), seen);
     settle(file.toAbsolutePath().getParent(), reader);
-    return reference.flatMap(it -> it.against(grid));
+    return reference.flatMap(it -> it.against(seen.grid(), seen.sharpness()));
   }
 
   /** Makes the wished frame the reference; after a restart it is read again. */
@@ -58,20 +74,16 @@ public final class ReferenceDesk {
       return;
     }
     fulfilled = wished;
-    Optional<ColourGrid> grid = Optional.ofNullable(kept.get(wished.file()));
-    if (grid.isEmpty()) {
+    Optional<Seen> seen = Optional.ofNullable(kept.get(wished.file()));
+    if (seen.isEmpty()) {
       try {
-        grid = reader.preview(folder.resolve(wished.file())).map(it -> grid(it.picture()));
+        Measured frame = reader.drawn(folder.resolve(wished.file()));
+        seen = frame.preview().map(preview -> Seen.of(frame, preview));
       } catch (UnreadableFrame e) {
         LOG.warn("The reference frame {} cannot be read: {}", wished.file(), e.getMessage());
       }
     }
-    reference = grid.map(light -> new Reference(wished.file(), light, wished.patch()));
-  }
-
-  private static ColourGrid grid(BufferedImage picture) {
-    int width = picture.getWidth();
-    int height = picture.getHeight();
-    return ColourGrid.of(picture.getRGB(0, 0, width, height, null, 0, width), width, height);
+    reference =
+        seen.map(it -> new Reference(wished.file(), it.grid(), wished.patch(), it.sharpness()));
   }
 }

@@ -15,6 +15,9 @@ import org.scenespan.light.Stops;
  * @param blueToGreen likewise of blue
  * @param patch where the patch was found; absent where there is none
  * @param patchSeen whether the picture at that place looks like the patch; true without one
+ * @param patchSharpness sharpness within the patch over that in the reference frame; absent where
+ *     there is no patch, where it is not seen, and where it held less detail than the whole, as a
+ *     plain card does: that tells only noise
  * @param band a dark band from an edge of the frame, as a shutter leaves that hides a flash
  */
 public record Deviation(
@@ -25,15 +28,46 @@ public record Deviation(
     double blueToGreen,
     Optional<Patch> patch,
     boolean patchSeen,
+    Optional<Double> patchSharpness,
     Optional<Band> band) {
   public Deviation {
     requireRatio("red to green", redToGreen);
     requireRatio("blue to green", blueToGreen);
+    patchSharpness.ifPresent(ratio -> requireSharpness(ratio));
+  }
+
+  /** Without a sharpness of the patch. */
+  public Deviation(
+      String against,
+      Stops exposure,
+      Stops whole,
+      double redToGreen,
+      double blueToGreen,
+      Optional<Patch> patch,
+      boolean patchSeen,
+      Optional<Band> band) {
+    this(
+        against,
+        exposure,
+        whole,
+        redToGreen,
+        blueToGreen,
+        patch,
+        patchSeen,
+        Optional.empty(),
+        band);
   }
 
   private static void requireRatio(String name, double value) {
     if (!(value > -1 && value < Double.POSITIVE_INFINITY)) {
       throw new IllegalArgumentException(name + " (" + value + ") must be above -1 and finite");
+    }
+  }
+
+  private static void requireSharpness(double ratio) {
+    if (!(ratio >= 0 && ratio < Double.POSITIVE_INFINITY)) {
+      throw new IllegalArgumentException(
+          "patch sharpness (" + ratio + ") must be 0 or more and finite");
     }
   }
 

@@ -19,6 +19,7 @@ import org.scenespan.light.Share;
  * @param sharpness mean squared difference of neighbouring luminances over the mean luminance
  *     squared; comparable only between frames of one scene, 0 or more
  * @param clippedAreas clipped pixels by the size of their connected area
+ * @param regions sharpness of parts of the picture as it is stored; records of a session do without
  */
 public record FrameMeasure(
     int width,
@@ -33,7 +34,8 @@ public record FrameMeasure(
     LogHistogram luminance,
     LogHistogram brightest,
     double sharpness,
-    ClippedAreas clippedAreas) {
+    ClippedAreas clippedAreas,
+    SharpnessGrid regions) {
   public FrameMeasure {
     if (!(width > 0 && height > 0 && pixels > 0)) {
       throw new IllegalArgumentException(
@@ -46,6 +48,38 @@ public record FrameMeasure(
     if (!(sharpness >= 0)) {
       throw new IllegalArgumentException("sharpness (" + sharpness + ") must be 0 or more");
     }
+  }
+
+  /** A measure in which parts were not told apart. */
+  public FrameMeasure(
+      int width,
+      int height,
+      FrameSource source,
+      long pixels,
+      PixelCounts clipped,
+      PixelCounts crushed,
+      LogHistogram red,
+      LogHistogram green,
+      LogHistogram blue,
+      LogHistogram luminance,
+      LogHistogram brightest,
+      double sharpness,
+      ClippedAreas clippedAreas) {
+    this(
+        width,
+        height,
+        source,
+        pixels,
+        clipped,
+        crushed,
+        red,
+        green,
+        blue,
+        luminance,
+        brightest,
+        sharpness,
+        clippedAreas,
+        SharpnessGrid.NONE);
   }
 
   /** A measure in which clipped areas were not traced. */
@@ -76,6 +110,24 @@ public record FrameMeasure(
         brightest,
         sharpness,
         ClippedAreas.NONE);
+  }
+
+  /** The same without what is told of its parts. */
+  public FrameMeasure withoutRegions() {
+    return new FrameMeasure(
+        width,
+        height,
+        source,
+        pixels,
+        clipped,
+        crushed,
+        red,
+        green,
+        blue,
+        luminance,
+        brightest,
+        sharpness,
+        clippedAreas);
   }
 
   /** Pixels of which any channel is clipped. */

@@ -38,7 +38,7 @@ public final class LightMeter {
     this.height = height;
     this.source = source;
     this.space = space;
-    this.texture = new Texture(width);
+    this.texture = new Texture(width, height);
     this.runs = new ClippedRuns(height);
   }
 
@@ -117,6 +117,7 @@ public final class LightMeter {
         luminance.build(),
         brightest.build(),
         texture.sharpness(),
-        ClippedRuns.areas(List.of(runs), width));
+        ClippedRuns.areas(List.of(runs), width),
+        texture.regions());
   }
 }

@@ -48,6 +48,18 @@ public final class MosaicMeter {
    * @param height sites; a last odd row is left out
    */
   public MosaicMeter(int width, int height, Mosaic mosaic) {
+    this(width, height, mosaic, 0, height);
+  }
+
+  /**
+   * For a part of a frame's rows.
+   *
+   * @param width sites; a last odd column is left out
+   * @param height sites of the part; a last odd row is left out
+   * @param top even row of the frame in which the part begins
+   * @param of sites of the frame from top to bottom
+   */
+  public MosaicMeter(int width, int height, Mosaic mosaic, int top, int of) {
     if (!(width >= 2 && height >= 2)) {
       throw new IllegalArgumentException(
           "a raw frame's size (" + width + " x " + height + ") must be 2 or more");
@@ -57,7 +69,7 @@ public final class MosaicMeter {
     this.mosaic = mosaic;
     this.columns = width / 2;
     this.rows = height / 2;
-    this.texture = new Texture(columns);
+    this.texture = new Texture(columns, of / 2, top / 2);
     this.runs = new ClippedRuns(rows);
     this.redSite = mosaic.colours().indexOf('R');
     this.blueSite = mosaic.colours().indexOf('B');
@@ -279,8 +291,8 @@ public final class MosaicMeter {
     }
     long[] clipped = new long[4];
     long[] crushed = new long[4];
-    Texture texture = new Texture(first.columns);
-    int height = 0;
+    int height = parts.stream().mapToInt(part -> part.height).sum();
+    Texture texture = new Texture(first.columns, height / 2);
     long blocks = 0;
     for (MosaicMeter part : parts) {
       if (part.counted != part.rows) {
@@ -303,7 +315,6 @@ public final class MosaicMeter {
       }
       part.even.ifPresent(one -> one.addTo(channels, clipped, crushed));
       texture.append(part.texture);
-      height += part.height;
       blocks += (long) part.columns * part.rows;
     }
     return new FrameMeasure(
@@ -319,6 +330,7 @@ public final class MosaicMeter {
         channels[3].build(),
         channels[4].build(),
         texture.sharpness(),
-        ClippedRuns.areas(parts.stream().map(part -> part.runs).toList(), first.columns));
+        ClippedRuns.areas(parts.stream().map(part -> part.runs).toList(), first.columns),
+        texture.regions());
   }
 }

@@ -9,6 +9,9 @@ package org.scenespan.frame;
  * @param height above 0; the lower edge lies within the picture
  */
 public record Patch(double left, double top, double width, double height) {
+  /** All of a picture. */
+  public static final Patch WHOLE = new Patch(0, 0, 1, 1);
+
   /** Rounding in a browser may leave an edge this far outside. */
   private static final double SLACK = 1e-6;
 

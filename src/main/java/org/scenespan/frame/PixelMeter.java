@@ -55,6 +55,11 @@ public final class PixelMeter {
 
   private final ClippedRuns runs;
   private final double[] rowSquares;
+
+  /** Of each row's parts; half as precise as what the whole is summed from. */
+  private final float[] partSquares;
+
+  private final float[] partLight;
   private final boolean[] taken;
   private final List<PixelTally> tallies = new ArrayList<>();
   private final int[] pixels;
@@ -87,6 +92,8 @@ public final class PixelMeter {
     this.tone = tone;
     this.runs = new ClippedRuns(height);
     this.rowSquares = new double[height];
+    this.partSquares = new float[height * RegionSums.columnsOf(width)];
+    this.partLight = new float[partSquares.length];
     this.taken = new boolean[height];
     this.pixels = new int[(width + 1) / 2 * 2];
     for (int code = 0; code < CODES; code++) {
@@ -178,11 +185,18 @@ public final class PixelMeter {
   }
 
   /**
-   * @param squares sum of the squared differences of the row's luminances to those of their
-   *     neighbours on the left and above
+   * @param squares of each of the row's parts, the sum of the squared differences of its luminances
+   *     to those of their neighbours on the left and above
+   * @param light of each part, the sum of its luminances
    */
-  void addRow(int row, double squares) {
-    rowSquares[row] = squares;
+  void addRow(int row, double[] squares, double[] light) {
+    double sum = 0;
+    for (int part = 0, at = row * squares.length; part < squares.length; part++, at++) {
+      sum += squares[part];
+      partSquares[at] = (float) squares[part];
+      partLight[at] = (float) light[part];
+    }
+    rowSquares[row] = sum;
   }
 
   /**
@@ -218,7 +232,19 @@ public final class PixelMeter {
         LogHistogram.ofCounts(luminance),
         LogHistogram.ofCodes(brightest, tone::most),
         sharpness(red, green, blue),
-        ClippedRuns.areas(List.of(runs), width));
+        ClippedRuns.areas(List.of(runs), width),
+        regions());
+  }
+
+  private SharpnessGrid regions() {
+    RegionSums sums = new RegionSums(width, height);
+    for (int row = 0, at = 0; row < height; row++) {
+      int line = sums.lineOf(row);
+      for (int column = 0; column < sums.columns(); column++, at++) {
+        sums.add(column, line, partSquares[at], partLight[at]);
+      }
+    }
+    return sums.grid();
   }
 
   /** Mean squared difference over the squared mean; 0 for a black picture or a single pixel. */

@@ -32,6 +32,9 @@ public final class PixelTally {
   private final double[] before;
   private final double[] squares;
   private final double[] oddSquares;
+  private final int[] firstPair;
+  private final double[] partSquares;
+  private final double[] partLight;
   private Light light;
   private Light above;
   private int last = SHOWN_NOTHING;
@@ -55,6 +58,11 @@ public final class PixelTally {
     this.before = new double[half];
     this.squares = new double[half];
     this.oddSquares = new double[half];
+    int parts = RegionSums.columnsOf(width);
+    this.firstPair = new int[parts + 1];
+    Arrays.setAll(firstPair, part -> RegionSums.firstPair(part, width));
+    this.partSquares = new double[parts];
+    this.partLight = new double[parts];
     this.light = new Light(half);
     this.above = new Light(half);
   }
@@ -148,7 +156,6 @@ public final class PixelTally {
   }
 
   private void texture(int row) {
-    int odds = width / 2;
     // Copied beside: the column on the left of an even one is the odd one before.
     before[0] = light.even[0];
     System.arraycopy(light.odd, 0, before, 1, half - 1);
@@ -159,7 +166,10 @@ public final class PixelTally {
       acrossAndDown(light.even, before, above.even, squares);
       acrossAndDown(light.odd, light.even, above.odd, oddSquares);
     }
-    meter.addRow(row, sum(squares, oddSquares, odds));
+    for (int part = 0; part < partSquares.length; part++) {
+      sum(part);
+    }
+    meter.addRow(row, partSquares, partLight);
   }
 
   private static void across(double[] here, double[] before, double[] into) {
@@ -177,8 +187,16 @@ public final class PixelTally {
     }
   }
 
-  /** Eight sums side by side, always in the same order, so that a row gives the same anywhere. */
-  private double sum(double[] even, double[] odd, int odds) {
+  /** Several sums side by side, always in the same order, so that a row gives the same anywhere. */
+  private void sum(int part) {
+    int from = firstPair[part];
+    int end = firstPair[part + 1];
+    int odds = Math.min(end, width / 2);
+    partSquares[part] = sum(squares, oddSquares, from, end, odds);
+    partLight[part] = sum(light.even, light.odd, from, end, odds);
+  }
+
+  private static double sum(double[] even, double[] odd, int from, int end, int odds) {
     double a = 0;
     double b = 0;
     double c = 0;
@@ -187,7 +205,7 @@ public final class PixelTally {
     double f = 0;
     double g = 0;
     double h = 0;
-    int i = 0;
+    int i = from;
     for (; i + 4 <= odds; i += 4) {
       a += even[i];
       b += odd[i];
@@ -198,9 +216,9 @@ public final class PixelTally {
       g += even[i + 3];
       h += odd[i + 3];
     }
-    for (; i < even.length; i++) {
+    for (; i < end; i++) {
       a += even[i];
-      a += i < odds ? odd[i] : 0;
+      b += i < odds ? odd[i] : 0;
     }
     return a + b + (c + d) + (e + f + (g + h));
   }

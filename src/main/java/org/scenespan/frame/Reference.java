@@ -10,8 +10,10 @@ import org.scenespan.light.Stops;
  * @param file its name
  * @param grid its light
  * @param patch the grey card or target in it, where one is marked
+ * @param sharpness of its parts, upright
  */
-public record Reference(String file, ColourGrid grid, Optional<Patch> patch) {
+public record Reference(
+    String file, ColourGrid grid, Optional<Patch> patch, SharpnessGrid sharpness) {
   /** Blocks that are darker than this tell noise, and of an 8-bit file single codes. */
   private static final double DARKEST = 0.004;
 
@@ -24,10 +26,21 @@ public record Reference(String file, ColourGrid grid, Optional<Patch> patch) {
   /** With fewer blocks that tell something a frame cannot be held against another. */
   private static final int LEAST_BLOCKS = 12;
 
+  /** A reference frame whose parts' sharpness is not known. */
+  public Reference(String file, ColourGrid grid, Optional<Patch> patch) {
+    this(file, grid, patch, SharpnessGrid.NONE);
+  }
+
+  /** As {@link #against(ColourGrid, SharpnessGrid)}, of light alone. */
+  public Optional<Deviation> against(ColourGrid now) {
+    return against(now, SharpnessGrid.NONE);
+  }
+
   /**
+   * @param sharpnessNow of the frame's parts, upright
    * @return nothing where the frames have not one shape, or hold too little in common
    */
-  public Optional<Deviation> against(ColourGrid now) {
+  public Optional<Deviation> against(ColourGrid now, SharpnessGrid sharpnessNow) {
     if (!grid.isLike(now)) {
       return Optional.empty();
     }
@@ -63,6 +76,7 @@ public record Reference(String file, ColourGrid grid, Optional<Patch> patch) {
             here.blueToGreen,
             patch.map(marked -> moved(marked, place)),
             place.seen(),
+            patch.filter(it -> place.seen()).flatMap(it -> patchSharpness(it, place, sharpnessNow)),
             DarkBand.of(profile(lines), profile(columns))));
   }
 
@@ -129,6 +143,16 @@ public record Reference(String file, ColourGrid grid, Optional<Patch> patch) {
     return grid.luminance(column, line) >= DARKEST
         && Math.min(red, Math.min(green, blue)) > 0
         && Math.max(red, Math.max(green, blue)) <= BRIGHTEST;
+  }
+
+  private Optional<Double> patchSharpness(Patch marked, PatchTrack.Place place, SharpnessGrid now) {
+    if (sharpness.isNone() || !sharpness.isLike(now)) {
+      return Optional.empty();
+    }
+    double then = sharpness.within(marked);
+    return then > 0 && then >= sharpness.within(Patch.WHOLE)
+        ? Optional.of(Math.rint(now.within(moved(marked, place)) / then * 1e4) / 1e4)
+        : Optional.empty();
   }
 
   private Patch moved(Patch marked, PatchTrack.Place place) {

@@ -4,9 +4,10 @@ import java.util.Arrays;
 
 /**
  * Gathers how much neighbouring luminances differ, row by row: the sharpness of a {@link
- * FrameMeasure}. Neighbours are side by side or one above the other.
+ * FrameMeasure} and of its parts. Neighbours are side by side or one above the other.
  *
- * <p>Sums are kept column by column: such a loop has no number that waits for the one before it.
+ * <p>Sums are kept column by column until a line of parts ends: such a loop has no number that
+ * waits for the one before it.
  */
 final class Texture {
   private final int width;
@@ -16,11 +17,26 @@ final class Texture {
   private final double[] top;
   private final double[] sums;
   private final double[] squares;
+  private final int firstRow;
+  private final RegionSums regions;
   private boolean first = true;
-  private long rows;
+  private int rows;
+  private int line;
 
-  Texture(int width) {
+  /** For all rows of a picture. */
+  Texture(int width, int height) {
+    this(width, height, 0);
+  }
+
+  /**
+   * @param height rows of the whole picture
+   * @param firstRow where in the picture the rows begin
+   */
+  Texture(int width, int height, int firstRow) {
     this.width = width;
+    this.firstRow = firstRow;
+    this.regions = new RegionSums(width, height);
+    this.line = regions.lineOf(firstRow);
     this.row = new double[width];
     this.above = new double[width];
     this.left = new double[width];
@@ -51,6 +67,26 @@ final class Texture {
     row = free;
     first = false;
     rows++;
+    if (firstRow + rows == regions.firstRow(line + 1)) {
+      endLine();
+      line++;
+    }
+  }
+
+  /** Puts the sums of columns into those of the parts. */
+  private void endLine() {
+    for (int column = 0; column < regions.columns(); column++) {
+      double square = 0;
+      double light = 0;
+      int end = regions.firstColumn(column + 1);
+      for (int x = regions.firstColumn(column); x < end; x++) {
+        square += squares[x];
+        light += sums[x];
+      }
+      regions.add(column, line, square, light);
+    }
+    Arrays.fill(squares, 0);
+    Arrays.fill(sums, 0);
   }
 
   private static void addDifferences(
@@ -68,31 +104,41 @@ final class Texture {
     }
   }
 
-  /** Puts the rows of another part under these. */
+  /** Puts the rows of another part, all of which are in, under these. */
   void append(Texture below) {
     if (below.rows == 0) {
       return;
     }
+    below.endPart();
     if (!first) {
+      endPart();
+      line = regions.lineOf(below.firstRow);
       addDifferences(below.top, below.top, above, squares);
+      endLine();
     } else {
       System.arraycopy(below.top, 0, top, 0, width);
     }
     System.arraycopy(below.above, 0, above, 0, width);
     first = false;
-    add(below.sums, sums);
-    add(below.squares, squares);
     rows += below.rows;
+    line = below.line;
+    regions.add(below.regions);
+  }
+
+  /** Puts what a last line of parts has so far into it. */
+  private void endPart() {
+    if (firstRow + rows > regions.firstRow(line)) {
+      endLine();
+    }
+  }
+
+  /** To be asked when all rows are in. */
+  SharpnessGrid regions() {
+    return regions.grid();
   }
 
   /** Mean squared difference over the squared mean; 0 for a black picture or a single pixel. */
   double sharpness() {
-    double pairs = (double) (width - 1) * rows + (double) width * Math.max(0, rows - 1);
-    double sum = Arrays.stream(sums).sum();
-    if (!(pairs > 0 && sum > 0)) {
-      return 0;
-    }
-    double mean = sum / ((double) width * rows);
-    return Arrays.stream(squares).sum() / pairs / (mean * mean);
+    return regions.sharpness();
   }
 }

@@ -4,6 +4,8 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.math.BigDecimal;
+import java.math.MathContext;
 import java.time.LocalDateTime;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
@@ -23,6 +25,7 @@ import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.FrameSource;
 import org.scenespan.frame.LogHistogram;
 import org.scenespan.frame.PixelCounts;
+import org.scenespan.frame.SharpnessGrid;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.Iso;
 import org.scenespan.light.Share;
@@ -45,6 +48,29 @@ public final class FrameJson {
 
   private FrameJson() {}
 
+  /** What {@code inspect --json} prints: all that a record has, and the sharpness of parts. */
+  public static ObjectNode inspected(FrameReading frame) {
+    ObjectNode node = write(frame);
+    SharpnessGrid regions = frame.measure().regions().upright(frame.metadata().orientation());
+    if (!regions.isNone()) {
+      ObjectNode grid = node.putObject("sharpnessRegions");
+      grid.put("columns", regions.columns());
+      grid.put("lines", regions.lines());
+      ArrayNode values = grid.putArray("values");
+      for (int line = 0; line < regions.lines(); line++) {
+        for (int column = 0; column < regions.columns(); column++) {
+          values.add(fourDigits(regions.sharpness(column, line)));
+        }
+      }
+    }
+    return node;
+  }
+
+  private static double fourDigits(double value) {
+    return new BigDecimal(value).round(new MathContext(4)).doubleValue();
+  }
+
+  /** A frame as a record has it. */
   public static ObjectNode write(FrameReading frame) {
     ObjectNode node = JsonNodeFactory.instance.objectNode();
     FrameMetadata metadata = frame.metadata();

@@ -91,6 +91,9 @@ class InspectCommandTest {
         assertTrue(median >= last, "not darker than the one before");
         last = median;
         assertEquals("png", node.get("format").asText());
+        assertTrue(node.get("sharpness").isNumber());
+        assertEquals(16, node.at("/sharpnessRegions/columns").asInt());
+        assertEquals(16 * 16, node.at("/sharpnessRegions/values").size());
       }
     }
   }

@@ -195,15 +195,22 @@ public record Guard(Levels levels) {
     };
   }
 
+  /** Of the patch where that holds detail, so that what is behind it makes up for nothing. */
   private Optional<Finding> sharpness(Watched reference, List<Watched> memory, Watched frame) {
+    Optional<Double> patch = frame.deviation().flatMap(Deviation::patchSharpness);
     List<Double> all = new ArrayList<>();
-    all.add(reference.measure().sharpness());
-    memory.forEach(it -> all.add(it.measure().sharpness()));
+    if (patch.isPresent()) {
+      all.add(1.0);
+      memory.forEach(it -> it.deviation().flatMap(Deviation::patchSharpness).ifPresent(all::add));
+    } else {
+      all.add(reference.measure().sharpness());
+      memory.forEach(it -> all.add(it.measure().sharpness()));
+    }
     double usual = Robust.median(all.stream().mapToDouble(Double::doubleValue).toArray());
     if (!(usual > 0)) {
       return Optional.empty();
     }
-    double lost = 1 - frame.measure().sharpness() / usual;
+    double lost = 1 - patch.orElse(frame.measure().sharpness()) / usual;
     Finding.Weight weight = levels.sharpness().of(lost);
     return weight == Finding.Weight.NONE
         ? Optional.empty()
@@ -212,7 +219,8 @@ public record Guard(Levels levels) {
                 Finding.Kind.SHARPNESS,
                 weight,
                 -lost,
-                "It is less sharp than the session's median, by %.0f %%: focus, or movement.",
+                "%s is less sharp than the session's median, by %.0f %%: focus, or movement.",
+                patch.isPresent() ? "The patch" : "It",
                 100 * lost));
   }
 

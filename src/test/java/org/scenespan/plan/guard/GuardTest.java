@@ -204,6 +204,50 @@ class GuardTest {
     assertEquals(expected.isEmpty() ? List.of() : List.of(expected), judged(List.of(), now));
   }
 
+  /** Of the whole frame and of the patch, each over what it was in the reference frame. */
+  private static Watched focused(double whole, Optional<Double> patch) {
+    return new Watched(
+        AS_SET,
+        measure(0, 0.01 * whole),
+        Optional.of(
+            new Deviation(
+                "REF.JPG",
+                new Stops(0),
+                new Stops(0),
+                0,
+                0,
+                Optional.of(PATCH),
+                true,
+                patch,
+                Optional.empty())));
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "1, 0.71, ''",
+    "1, 0.7, warning sharpness",
+    "1.5, 0.5, alarm sharpness", // the focus is on what is behind it
+    "0.4, 1, ''", // what is behind it is softer
+    "0.4, , alarm sharpness", // a plain card: the whole has to tell
+  })
+  void thePatchTellsOfFocusWhereItHoldsDetail(double whole, Double patch, String expected) {
+    assertEquals(
+        expected.isEmpty() ? List.of() : List.of(expected),
+        judged(List.of(), focused(whole, Optional.ofNullable(patch))));
+  }
+
+  @Test
+  void aPatchIsHeldAgainstItsOwnMedian() {
+    List<Watched> soft = new ArrayList<>();
+    for (int i = 0; i < 6; i++) {
+      soft.add(focused(1, Optional.of(0.6)));
+    }
+    assertEquals(List.of(), judged(soft, focused(1, Optional.of(0.45))));
+    assertEquals(List.of("warning sharpness"), judged(soft, focused(1, Optional.of(0.4))));
+    Finding finding = GUARD.judge(even(), soft, focused(1, Optional.of(0.3))).get(0);
+    assertTrue(finding.words().startsWith("The patch is less sharp"), finding.words());
+  }
+
   @Test
   void aFrameOfAnotherShapeCannotBeHeldAgainstIt() {
     Watched now = new Watched(AS_SET, measure(0, 0.01), Optional.empty());
