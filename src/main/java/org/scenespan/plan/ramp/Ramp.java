@@ -1,0 +1,128 @@
+package org.scenespan.plan.ramp;
+
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.scenespan.light.Ev;
+import org.scenespan.light.Exposure;
+import org.scenespan.light.Stops;
+
+/**
+ * A lapse's exposure from frame to frame: a fold over what the frames told and what was chosen, so
+ * that it can be built anew from a journal. Each step costs the same. Immutable.
+ */
+public final class Ramp {
+  /** Longer without a frame than so many intervals is told. */
+  private static final int BLIND_INTERVALS = 5;
+
+  /** What is worth a word, stops. */
+  private static final double WORTH_A_WORD = 0.1;
+
+  private final RampSetup setup;
+  private final LightTrack track;
+  private final Highlights highlights;
+  private final Optional<Exposure> last;
+
+  private Ramp(RampSetup setup, LightTrack track, Highlights highlights, Optional<Exposure> last) {
+    this.setup = setup;
+    this.track = track;
+    this.highlights = highlights;
+    this.last = last;
+  }
+
+  public static Ramp start(RampSetup setup) {
+    return new Ramp(
+        setup,
+        LightTrack.start(setup.start(), setup.forecast().map(Courses::known).orElse(null)),
+        Highlights.none(),
+        Optional.empty());
+  }
+
+  public RampSetup setup() {
+    return setup;
+  }
+
+  /** Takes in what a frame told. A frame earlier than one that was taken in tells nothing new. */
+  public Ramp after(Sighting sighting) {
+    return new Ramp(
+        setup,
+        track.after(sighting.seconds(), sighting.scene().value()),
+        highlights.after(sighting, setup.wish().mostClipped()),
+        last);
+  }
+
+  /** Takes in that an exposure was chosen, whether or not its frame will ever be read. */
+  public Ramp afterChosen(RampChoice choice) {
+    return new Ramp(setup, track, highlights, Optional.of(choice.exposure()));
+  }
+
+  /** What the frame that is due then is taken with. */
+  public RampChoice next(double dueSeconds) {
+    Ev forecast = new Ev(track.at(dueSeconds));
+    double rate = track.rate(dueSeconds);
+    double asked = setup.wish().exposure(forecast).value();
+    OptionalDouble limit = highlights.at(dueSeconds, rate);
+    double held =
+        limit.isPresent()
+            ? Math.max(0, Math.min(setup.wish().mostHeld().value(), limit.getAsDouble() - asked))
+            : 0;
+    Ev wanted = new Ev(asked + held);
+    Exposure exposure = new Gearing(setup.latitude()).at(wanted, last, rate);
+    return new RampChoice(
+        dueSeconds,
+        exposure,
+        forecast.minus(wanted),
+        forecast,
+        wanted,
+        why(dueSeconds, rate, forecast, wanted, held, exposure));
+  }
+
+  private String why(
+      double due, double rate, Ev forecast, Ev wanted, double held, Exposure exposure) {
+    StringBuilder why = new StringBuilder();
+    double blind = track.blindSeconds(due);
+    if (!track.isSeen()) {
+      why.append("No frame is read yet; the scene is taken to stand at ").append(forecast);
+    } else {
+      if (blind > BLIND_INTERVALS * setup.intervalSeconds()) {
+        add(why, "No frame is read for %.0f s; the light is taken to go on as it did. ", blind);
+      }
+      why.append("The scene is expected at ").append(forecast);
+      add(why, ", %s", course(rate * 60));
+    }
+    add(why, "; the picture is wished %s against mid grey.", forecast.minus(wanted));
+    if (held > WORTH_A_WORD) {
+      add(why, " %.1f stops of that are held back for the highlights.", held);
+    }
+    if (Math.abs(track.departure()) > WORTH_A_WORD) {
+      add(
+          why,
+          " The last frame stands %s stops off the slow light, as by a cloud or a lamp; that is not"
+              + " followed unless it lasts.",
+          new Stops(track.departure()));
+    }
+    double missing = wanted.minus(exposure.ev()).value();
+    if (Math.abs(missing) > Stops.THIRD.value()) {
+      add(
+          why,
+          " The limits leave it %.1f stops too %s.",
+          Math.abs(missing),
+          missing < 0 ? "dark" : "bright");
+    }
+    return why.toString();
+  }
+
+  private static String course(double perMinute) {
+    return Math.abs(perMinute) < 0.01
+        ? "steady"
+        : String.format(
+            Locale.ROOT,
+            "%s by %.2f stops a minute",
+            perMinute > 0 ? "rising" : "falling",
+            Math.abs(perMinute));
+  }
+
+  private static void add(StringBuilder text, String format, Object... values) {
+    text.append(String.format(Locale.ROOT, format, values));
+  }
+}
