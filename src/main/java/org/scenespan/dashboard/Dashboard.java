@@ -12,6 +12,8 @@ import io.javalin.http.NotFoundResponse;
 import io.javalin.http.staticfiles.Location;
 import java.io.IOException;
 import java.net.InetAddress;
+import java.net.InetSocketAddress;
+import java.net.SocketAddress;
 import java.net.UnknownHostException;
 import java.time.Duration;
 import java.util.Locale;
@@ -65,6 +67,7 @@ public final class Dashboard implements AutoCloseable {
   private final Feed feed;
   private final Semaphore remotePictures = new Semaphore(MOST_REMOTE_PICTURES);
   private final Javalin server;
+  private volatile Doorstep doorstep;
   private volatile Door door;
 
   /**
@@ -136,9 +139,9 @@ public final class Dashboard implements AutoCloseable {
       throw new IOException("port " + port + " of " + bound.getHostAddress() + " cannot be had", e);
     }
     JAVALIN_LOG.setLevel(Level.WARNING);
-    for (Connector connector : server.jettyServer().server().getConnectors()) {
-      connector.addBean(new Doorstep(connector.getScheduler(), reach.patience(), isLocal));
-    }
+    Connector connector = server.jettyServer().server().getConnectors()[0];
+    this.doorstep = new Doorstep(connector.getScheduler(), reach.patience(), isLocal);
+    connector.addBean(doorstep);
     feed.start();
     this.door = new Door(server.port(), pairing, isLocal);
   }
@@ -278,7 +281,10 @@ public final class Dashboard implements AutoCloseable {
     ctx.contentType("text/event-stream; charset=utf-8");
     ctx.status(200);
     ctx.req().startAsync().setTimeout(0);
+    SocketAddress theirs = new InetSocketAddress(Door.callerOf(ctx), ctx.req().getRemotePort());
+    doorstep.stay(theirs);
     OpenStream opened = feed.open(ctx.res().getOutputStream(), since);
+    opened.ended().whenComplete((none, failure) -> doorstep.leave(theirs));
     ctx.future(opened::ended);
   }
 
