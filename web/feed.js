@@ -109,6 +109,14 @@ export function openFeed(on, edge) {
 
   connect();
   return {
+    /** The device says that its network is gone: nobody needs to wait for the silence. */
+    cut() {
+      if (!closed) fail();
+    },
+    /** The device says that its network is back. */
+    mended() {
+      if (!closed && source === null) connect();
+    },
     close() {
       closed = true;
       drop();

@@ -143,3 +143,22 @@ test("closed, it stays closed", () => {
   browser.pass(60_000);
   assert.equal(browser.sources.length, 1);
 });
+
+test("a network that the device calls gone is told at once, and taken up at once when it is back", () => {
+  const { browser, told, feed, line } = listening();
+  line().pulse("a", 0);
+  feed.cut();
+  assert.equal(told.links.at(-1), "lost");
+  assert.ok(line().closed);
+  const before = browser.sources.length;
+  feed.mended();
+  assert.equal(browser.sources.length, before + 1);
+  line().pulse("a", 0);
+  assert.equal(told.links.at(-1), "live");
+  feed.mended();
+  assert.equal(browser.sources.length, before + 1, "a line that stands is left alone");
+  feed.close();
+  feed.cut();
+  feed.mended();
+  assert.equal(browser.sources.length, before + 1);
+});

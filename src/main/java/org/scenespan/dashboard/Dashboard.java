@@ -61,6 +61,7 @@ public final class Dashboard implements AutoCloseable {
 
   private final Acts acts;
   private final Pictures pictures;
+  private final Pictures small;
   private final Pairing pairing;
   private final InetAddress bound;
   private final BiPredicate<InetAddress, InetAddress> isLocal;
@@ -127,6 +128,7 @@ public final class Dashboard implements AutoCloseable {
     JETTY_LOG.setLevel(Level.WARNING);
     this.acts = acts;
     this.pictures = pictures;
+    this.small = new SmallPictures(pictures);
     this.pairing = reach.pairing();
     this.bound = reach.bound();
     this.isLocal = reach.isLocal();
@@ -330,7 +332,10 @@ public final class Dashboard implements AutoCloseable {
     if (!PICTURE_NAME.matcher(name).matches() || type == null) {
       throw new NotFoundResponse();
     }
-    byte[] bytes = pictures.named(name).orElseThrow(NotFoundResponse::new);
+    byte[] bytes =
+        (ctx.queryParam("small") == null ? pictures : small)
+            .named(name)
+            .orElseThrow(NotFoundResponse::new);
     boolean remote = !here.isLocal(ctx);
     if (remote && !remotePictures.tryAcquire()) {
       ctx.header("Retry-After", "1");
