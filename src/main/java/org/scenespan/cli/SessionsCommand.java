@@ -23,7 +23,8 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "sessions",
     mixinStandardHelpOptions = true,
-    description = "List, show and resume the sessions that are kept on disk.",
+    description = "List, show, resume and report the sessions that are kept on disk.",
+    subcommands = ReportCommand.class,
     footerHeading = "%nExample:%n",
     footer = "  scenespan sessions list")
 final class SessionsCommand implements Runnable {

@@ -87,7 +87,7 @@ public final class Proofs {
   }
 
   /** A path without links, as far as it exists. */
-  private static Path real(Path path) throws IOException {
+  static Path real(Path path) throws IOException {
     Path absolute = path.toAbsolutePath().normalize();
     if (Files.exists(absolute)) {
       return absolute.toRealPath();

@@ -100,7 +100,7 @@ final class OwnMatching {
               + captured.local()
               + ", and more than one release could be its own");
     }
-    return inAnotherZone(captured, state, open, latest)
+    return inAnotherZone(captured, state, open, latest, now)
         .orElseGet(
             () ->
                 new Match.Stray(
@@ -109,22 +109,23 @@ final class OwnMatching {
                         + " by the camera's clock, when no frame of a release was missing"));
   }
 
-  /** The camera's clock was put to another time zone, and of one release it would be right then. */
+  /**
+   * The camera's clock was put to another time zone, if there is one release only whose frame can
+   * be expected. With two of them a clock that was put right by any amount may seem to be a whole
+   * zone off for the wrong one.
+   */
   private static Optional<Match> inAnotherZone(
-      CaptureTime captured, State state, List<Shot> open, Instant latest) {
-    CameraClock clock = state.clock().orElseThrow();
-    List<Match.Found> shifted =
-        open.stream()
-            .map(
-                shot ->
-                    new Match.Found(
-                        shot,
-                        Match.Proof.CAPTURE_TIME,
-                        Optional.of(
-                            CameraClock.learned(captured, begin(shot), end(state, shot, latest)))))
-            .filter(found -> found.clock().get().isInAnotherZoneThan(clock, Matching.SLACK))
-            .toList();
-    return shifted.size() == 1 ? Optional.of(shifted.get(0)) : Optional.empty();
+      CaptureTime captured, State state, List<Shot> open, Instant latest, Instant now) {
+    List<Shot> likely = open.stream().filter(shot -> isLikely(state, shot, now)).toList();
+    List<Shot> expected = likely.isEmpty() ? open : likely;
+    if (expected.size() != 1) {
+      return Optional.empty();
+    }
+    Shot shot = expected.get(0);
+    CameraClock learned = CameraClock.learned(captured, begin(shot), end(state, shot, latest));
+    return learned.isInAnotherZoneThan(state.clock().orElseThrow(), Matching.SLACK)
+        ? Optional.of(new Match.Found(shot, Match.Proof.CAPTURE_TIME, Optional.of(learned)))
+        : Optional.empty();
   }
 
   /**

@@ -72,6 +72,8 @@ class SimulationTest {
   @ParameterizedTest
   @CsvSource({
     "1784, an end that waited for a raw file was woken without end for a refusal that was over",
+    "3002614, a clock put right seemed a whole zone off for an earlier release, which got a frame",
+    "3004555, the same of a raw file",
     "20496, a release that waited for a late frame was woken without end likewise",
   })
   void staysFixedWithAnyCamera(long seed, String was) throws IOException {

@@ -206,6 +206,22 @@ class OwnBracketTest {
     assertEquals(3, creditedShot(script));
   }
 
+  /**
+   * A clock that was put right by any amount is a whole zone off for an earlier release, too: while
+   * the frames of two are missing, nothing tells which.
+   */
+  @Test
+  void knowsNoOtherZoneWhileTwoReleasesAreOpen() {
+    Script script = released(2);
+    clipping(script, 1, "A.JPG", "1/60", 0.1);
+    script.at(43, new Input.ClockTicked());
+    int awaited = script.state().shots().size();
+    assertEquals(2, awaited);
+    script.at(44, new Input.ReleaseConfirmed(awaited));
+    // 45 minutes ahead of the first release, and of the second by what no zone is.
+    assertEquals(List.of("FrameStray"), clipping(script, 46, "B.JPG", "1/250", 2700.5));
+  }
+
   /** A clock that was set anyhow: after two tries it is doubted, and late frames waited out. */
   @Test
   void doubtsTheClockAfterTwoTries() {
