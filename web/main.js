@@ -71,7 +71,8 @@ const ofTether = [
   createLog(byId("happened"), byId("happened-earlier")),
 ];
 
-// A replay brings thousands of records at once: they are drawn together.
+// A replay brings thousands of records at once: they are drawn together, and seldom.
+const DRAW_MS = { behind: 150, other: 16 };
 let due = false;
 function draw() {
   if (due) return;
@@ -84,7 +85,7 @@ function draw() {
     show(byId("studio"), tether);
     byId("page").toggleAttribute("data-studio", tether);
     for (const view of [...common, ...(tether ? ofTether : ofBracket)]) view(state, here);
-  }, 16);
+  }, DRAW_MS[here.link.state] ?? DRAW_MS.other);
 }
 
 // Another run of the program knows this browser no more: the stream fails, and a code is due.

@@ -33,9 +33,11 @@ class SmallPicturesTest {
   @Test
   void keepsTheShapeAndWhatIsInIt() throws IOException {
     byte[] whole = picture(1600, 1067);
-    BufferedImage small = read(new SmallPictures(name -> Optional.of(whole)).named("a").orElseThrow());
+    BufferedImage small =
+        read(new SmallPictures(name -> Optional.of(whole)).named("a").orElseThrow());
     int side = Math.max(small.getWidth(), small.getHeight());
-    assertTrue(side >= SmallPictures.LEAST_SIDE && side < 2 * SmallPictures.LEAST_SIDE, side + " px");
+    assertTrue(
+        side >= SmallPictures.LEAST_SIDE && side < 2 * SmallPictures.LEAST_SIDE, side + " px");
     assertEquals(1600.0 / 1067, (double) small.getWidth() / small.getHeight(), 0.02);
     assertTrue((small.getRGB(small.getWidth() / 4, 20) & 0xff) < 16, "the left is black");
     assertTrue((small.getRGB(small.getWidth() * 3 / 4, 20) & 0xff) > 239, "the right is white");
@@ -44,13 +46,15 @@ class SmallPicturesTest {
   @Test
   void leavesASmallPictureItsSize() throws IOException {
     byte[] whole = picture(120, 80);
-    BufferedImage small = read(new SmallPictures(name -> Optional.of(whole)).named("a").orElseThrow());
+    BufferedImage small =
+        read(new SmallPictures(name -> Optional.of(whole)).named("a").orElseThrow());
     assertEquals(120, small.getWidth());
   }
 
   @Test
   void whatIsNoPictureIsNone() {
-    assertEquals(Optional.empty(), new SmallPictures(name -> Optional.of(new byte[] {1, 2})).named("a"));
+    assertEquals(
+        Optional.empty(), new SmallPictures(name -> Optional.of(new byte[] {1, 2})).named("a"));
     assertEquals(Optional.empty(), new SmallPictures(name -> Optional.empty()).named("a"));
   }
 
