@@ -73,18 +73,27 @@ const ofTether = [
 
 // A replay brings thousands of records at once: they are drawn together, and seldom.
 const DRAW_MS = { behind: 150, other: 16 };
+/** Views are drawn for so long at a time, milliseconds: a touch does not wait for all of them. */
+const SLICE_MS = 30;
+
+function drawSome(views) {
+  const end = performance.now() + SLICE_MS;
+  const left = views.slice();
+  while (left.length > 0 && performance.now() < end) left.shift()(store.get(), here);
+  if (left.length > 0) setTimeout(() => drawSome(left), 0);
+}
+
 let due = false;
 function draw() {
   if (due) return;
   due = true;
   setTimeout(() => {
     due = false;
-    const state = store.get();
-    const tether = state.kind === "tether";
+    const tether = store.get().kind === "tether";
     show(byId("desk"), !tether);
     show(byId("studio"), tether);
     byId("page").toggleAttribute("data-studio", tether);
-    for (const view of [...common, ...(tether ? ofTether : ofBracket)]) view(state, here);
+    drawSome([...common, ...(tether ? ofTether : ofBracket)]);
   }, DRAW_MS[here.link.state] ?? DRAW_MS.other);
 }
 
@@ -118,6 +127,7 @@ const feed = openFeed(
     open: (address) => new EventSource(address),
     setTimeout: (task, wait) => setTimeout(task, wait),
     clearTimeout: (task) => clearTimeout(task),
+    now: () => performance.now(),
   },
 );
 addEventListener("offline", feed.cut);

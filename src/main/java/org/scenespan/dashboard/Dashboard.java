@@ -30,6 +30,7 @@ import java.util.logging.Logger;
 import java.util.regex.Pattern;
 import org.eclipse.jetty.server.Connector;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
+import org.scenespan.frame.Patch;
 
 /**
  * The page of one session, served to this machine alone or, with a pairing, to paired browsers
@@ -45,6 +46,9 @@ public final class Dashboard implements AutoCloseable {
   /** Pictures on their way to slow browsers elsewhere at once: each holds a thread. */
   static final int MOST_REMOTE_PICTURES = 8;
 
+  /** Parts of frames that are cut or wait for it at once. */
+  static final int MOST_DETAILS = 4;
+
   /** How long a connection may take for the head of a request. */
   private static final Duration HEAD_PATIENCE = Duration.ofSeconds(10);
 
@@ -53,6 +57,7 @@ public final class Dashboard implements AutoCloseable {
 
   private static final InetAddress LOOPBACK = loopback();
   private static final Pattern PICTURE_NAME = Pattern.compile("[A-Za-z0-9_-][A-Za-z0-9_.-]{0,79}");
+  private static final Pattern PART = Pattern.compile("[01]|0\\.[0-9]{1,12}");
   private static final Pattern NUMBER = Pattern.compile("[0-9]{1,18}");
 
   // Held: java.util.logging forgets the level of a logger that nobody holds.
@@ -66,6 +71,7 @@ public final class Dashboard implements AutoCloseable {
   private final InetAddress bound;
   private final BiPredicate<InetAddress, InetAddress> isLocal;
   private final Feed feed;
+  private final Semaphore details = new Semaphore(MOST_DETAILS);
   private final Semaphore remotePictures = new Semaphore(MOST_REMOTE_PICTURES);
   private final Javalin server;
   private volatile Doorstep doorstep;
@@ -219,6 +225,7 @@ public final class Dashboard implements AutoCloseable {
     routes.post("/api/mark", ctx -> asked(ctx, "mark", Requests::mark));
     routes.post("/api/stop", ctx -> ask(ctx, "stop", acts::stop));
     routes.get("/previews/{name}", this::picture);
+    routes.get("/frames/{name}", this::detail);
     routes.exception(
         HttpResponseException.class, (e, ctx) -> fail(ctx, e.getStatus(), e.getMessage()));
     routes.exception(
@@ -336,7 +343,43 @@ public final class Dashboard implements AutoCloseable {
         (ctx.queryParam("small") == null ? pictures : small)
             .named(name)
             .orElseThrow(NotFoundResponse::new);
-    boolean remote = !here.isLocal(ctx);
+    send(ctx, bytes, type);
+  }
+
+  /** A part of a frame at full size; few at once, since each costs a whole frame's decoding. */
+  private void detail(Context ctx) throws IOException {
+    currentDoor().admitLook(ctx);
+    Patch part;
+    try {
+      part =
+          new Patch(
+              number(ctx, "left"), number(ctx, "top"), number(ctx, "width"), number(ctx, "height"));
+    } catch (IllegalArgumentException wrong) {
+      throw Door.refusal(400, wrong.getMessage());
+    }
+    if (!details.tryAcquire()) {
+      ctx.header("Retry-After", "1");
+      throw Door.refusal(503, "too many frames are being looked into");
+    }
+    byte[] bytes;
+    try {
+      bytes = pictures.part(ctx.pathParam("name"), part).orElseThrow(NotFoundResponse::new);
+    } finally {
+      details.release();
+    }
+    send(ctx, bytes, "image/jpeg");
+  }
+
+  private static double number(Context ctx, String name) {
+    String value = ctx.queryParam(name);
+    if (value == null || !PART.matcher(value).matches()) {
+      throw new IllegalArgumentException(name + " must be a number from 0 to 1");
+    }
+    return Double.parseDouble(value);
+  }
+
+  private void send(Context ctx, byte[] bytes, String type) throws IOException {
+    boolean remote = !currentDoor().isLocal(ctx);
     if (remote && !remotePictures.tryAcquire()) {
       ctx.header("Retry-After", "1");
       throw Door.refusal(503, "too many pictures are on their way");
