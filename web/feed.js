@@ -7,6 +7,9 @@
 /** A line that is silent for longer is taken for dead, milliseconds: two pulses and a half. */
 export const SILENCE_MS = 25_000;
 
+/** Records are taken for so long at a time, milliseconds; the rest wait, so that a touch does not. */
+export const SLICE_MS = 12;
+
 /** Waits before the next try, milliseconds; the last repeats. */
 export const WAITS_MS = [250, 1_000, 2_000, 4_000, 8_000];
 
@@ -15,7 +18,7 @@ export const WAITS_MS = [250, 1_000, 2_000, 4_000, 8_000];
  * @param on.reset called when another run of the program answers: what was told is void
  * @param on.link called with {state, last, newest}; state is "connecting", "live", "behind" or
  *     "lost"
- * @param edge the browser's EventSource and timers, or stand-ins
+ * @param edge the browser's EventSource, timers and clock, or stand-ins
  */
 export function openFeed(on, edge) {
   let source = null;
@@ -27,6 +30,30 @@ export function openFeed(on, edge) {
   let silence = null;
   let retry = null;
   let closed = false;
+  /** Events that wait for their slice, and when the slice that runs is over. */
+  let waiting = [];
+  let sliceEnd = null;
+
+  /** A browser hands over hundreds of events in one go: they are taken in slices, in order. */
+  function inSlices(take) {
+    const mine = source;
+    waiting.push(() => mine === source && take());
+    if (sliceEnd === null) slice();
+    else work();
+  }
+
+  function slice() {
+    sliceEnd = edge.now() + SLICE_MS;
+    edge.setTimeout(() => {
+      sliceEnd = null;
+      if (waiting.length > 0) slice();
+    }, 0);
+    work();
+  }
+
+  function work() {
+    while (waiting.length > 0 && edge.now() < sliceEnd) waiting.shift()();
+  }
 
   function tell(now) {
     const text = `${now} ${now === "behind" ? newest - last : 0}`;
@@ -52,6 +79,7 @@ export function openFeed(on, edge) {
   function drop() {
     edge.clearTimeout(silence);
     edge.clearTimeout(retry);
+    waiting = [];
     if (source !== null) source.close();
     source = null;
   }
@@ -67,10 +95,10 @@ export function openFeed(on, edge) {
       if (mine === source) fail();
     };
     mine.onmessage = (event) => {
-      if (mine === source) takeRecord(event);
+      if (mine === source) inSlices(() => takeRecord(event));
     };
     mine.addEventListener("pulse", (event) => {
-      if (mine === source) takePulse(event);
+      if (mine === source) inSlices(() => takePulse(event));
     });
   }
 
@@ -109,6 +137,14 @@ export function openFeed(on, edge) {
 
   connect();
   return {
+    /** The device says that its network is gone: nobody needs to wait for the silence. */
+    cut() {
+      if (!closed) fail();
+    },
+    /** The device says that its network is back. */
+    mended() {
+      if (!closed && source === null) connect();
+    },
     close() {
       closed = true;
       drop();

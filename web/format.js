@@ -41,6 +41,34 @@ export function stops(value) {
   return value > 0 && Number(text) !== 0 ? `+${text}` : text;
 }
 
+/** A difference to a hundredth of a stop, without its unit: "+0.12". */
+export function fineStops(value) {
+  if (!known(value)) return "–";
+  const text = fixed(value, 2);
+  return value > 0 && Number(text) !== 0 ? `+${text}` : text;
+}
+
+/** A difference of light in words: "0.12 stop brighter", "1.6 stops darker". */
+export function lightChange(value) {
+  if (!known(value)) return "–";
+  const size = Math.abs(value);
+  const text = size.toFixed(size < 1 ? 2 : 1);
+  if (Number(text) === 0) return "the same light";
+  return `${text}${GAP}${size < 1 ? "stop" : "stops"} ${value > 0 ? "brighter" : "darker"}`;
+}
+
+/** A ratio less 1 as a change in per cent: "+1.3 %". */
+export function change(lessOne) {
+  if (!known(lessOne)) return "–";
+  const text = fixed(lessOne * 100, 1);
+  return `${Number(text.replace(MINUS, "-")) > 0 ? "+" : ""}${text}${GAP}%`;
+}
+
+/** A part of 1 as whole per cent, for places in a picture: "44 %". */
+export function place(part) {
+  return known(part) ? `${Math.round(part * 100)}${GAP}%` : "–";
+}
+
 /** A width: "8.8 stops". */
 export function width(value) {
   if (!known(value)) return "–";
@@ -78,6 +106,17 @@ export function share(value) {
 /** Shutter, aperture and ISO in a line, parted by wider gaps. */
 export function exposure({ shutterSeconds, aperture: number, iso: speed }) {
   return [shutter(shutterSeconds), aperture(number), iso(speed)].join("  ");
+}
+
+/** What is known of an exposure, in a line; "" where nothing is. */
+export function knownExposure({ shutterSeconds, aperture: number, iso: speed }) {
+  return [
+    known(shutterSeconds) ? shutter(shutterSeconds) : null,
+    known(number) ? aperture(number) : null,
+    known(speed) ? iso(speed) : null,
+  ]
+    .filter(Boolean)
+    .join("  ");
 }
 
 /** A length of time that is only estimated: "4 s", "2 min". */

@@ -4,6 +4,8 @@ import { openFeed } from "./feed.js";
 import { askRole } from "./pairing.js";
 import { NOTHING, reduce } from "./session.js";
 import { createStore } from "./store.js";
+import { createTones } from "./tones.js";
+import { createAgainst } from "./views/against.js";
 import { createAlarms } from "./views/alarms.js";
 import { createAloud } from "./views/aloud.js";
 import { createControls } from "./views/controls.js";
@@ -13,8 +15,13 @@ import { letIn } from "./views/entry.js";
 import { createFrame } from "./views/frame.js";
 import { createHead } from "./views/head.js";
 import { createLog } from "./views/log.js";
+import { createLook } from "./views/look.js";
+import { createMarking } from "./views/marking.js";
+import { createMissed } from "./views/missed.js";
 import { createNext } from "./views/next.js";
+import { createPatch } from "./views/patch.js";
 import { createProgress } from "./views/progress.js";
+import { createStrip } from "./views/strip.js";
 import { createThemes } from "./views/themes.js";
 
 const store = createStore(reduce, NOTHING);
@@ -23,37 +30,73 @@ const here = {
   link: { state: "connecting", last: 0, newest: 0 },
   refusal: null,
   me: await letIn(),
+  /** Of a tether: which frame is looked at (null follows the last), of which, and a patch in the making. */
+  look: { index: null, filter: "all", patch: null },
 };
+
+function look(change) {
+  here.look = { ...here.look, ...change };
+  draw();
+}
+
+function refused(refusal) {
+  here.refusal = refusal;
+  draw();
+}
 
 show(byId("before"), false);
 show(byId("page"), true);
 createThemes();
 
-const views = [
-  createHead(),
-  createAlarms(),
+const choose = (index) => look({ index });
+
+/** What every session has. */
+const common = [createHead(), createAlarms(), createProgress(), createControls(ask, refused)];
+
+const ofBracket = [
   createNext(),
   createAloud(window.speechSynthesis, (words) => new SpeechSynthesisUtterance(words)),
   createCover(() => draw()),
   createCoverage(),
   createFrame(),
-  createLog(),
-  createProgress(),
-  createControls(ask, (refusal) => {
-    here.refusal = refusal;
-    draw();
-  }),
+  createLog(byId("entries"), byId("earlier")),
 ];
 
-// A replay brings thousands of records at once: they are drawn together.
+const marking = createMarking(ask, refused);
+const ofTether = [
+  createMissed(createTones(), choose, () => draw()),
+  createLook(choose),
+  createAgainst(() => draw()),
+  marking.view,
+  createPatch({ edit: (patch) => look({ patch }), choose, wish: marking.reference }),
+  createStrip(choose, (filter) => look({ filter }), marking),
+  createLog(byId("happened"), byId("happened-earlier")),
+];
+
+// A replay brings thousands of records at once: they are drawn together, and seldom.
+const DRAW_MS = { behind: 150, other: 16 };
+/** Views are drawn for so long at a time, milliseconds: a touch does not wait for all of them. */
+const SLICE_MS = 30;
+
+function drawSome(views) {
+  const end = performance.now() + SLICE_MS;
+  const left = views.slice();
+  while (left.length > 0 && performance.now() < end) left.shift()(store.get(), here);
+  if (left.length > 0) setTimeout(() => drawSome(left), 0);
+}
+
 let due = false;
 function draw() {
   if (due) return;
   due = true;
   setTimeout(() => {
     due = false;
-    for (const view of views) view(store.get(), here);
-  }, 16);
+    const tether = store.get().kind === "tether";
+    show(byId("desk"), !tether);
+    show(byId("studio"), tether);
+    byId("page").toggleAttribute("data-studio", tether);
+    drawSome([...common, ...(tether ? ofTether : ofBracket)]);
+  }, DRAW_MS[here.link.state] ?? DRAW_MS.other);
 }
 
 // Another run of the program knows this browser no more: the stream fails, and a code is due.
@@ -69,10 +112,13 @@ async function watchForShutOut() {
 }
 
 store.listen(draw);
-openFeed(
+const feed = openFeed(
   {
     record: store.take,
-    reset: store.reset,
+    reset: () => {
+      store.reset();
+      look({ index: null, patch: null });
+    },
     link: (link) => {
       here.link = link;
       draw();
@@ -83,6 +129,9 @@ openFeed(
     open: (address) => new EventSource(address),
     setTimeout: (task, wait) => setTimeout(task, wait),
     clearTimeout: (task) => clearTimeout(task),
+    now: () => performance.now(),
   },
 );
+addEventListener("offline", feed.cut);
+addEventListener("online", feed.mended);
 draw();

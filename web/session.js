@@ -4,6 +4,7 @@
  */
 
 import { share } from "./format.js";
+import { NO_TETHER, TETHER_RULES } from "./tether.js";
 
 /** Entries of the log of decisions that are kept, records. */
 export const MOST_ENTRIES = 400;
@@ -31,13 +32,20 @@ export const NOTHING = Object.freeze({
   entries: Object.freeze([]),
   entriesDropped: 0,
   report: null,
+  tether: NO_TETHER,
 });
 
 export function reduce(state, record) {
   if (!(record.seq > state.seq)) return state;
-  const rule = Object.hasOwn(RULES, record.type) ? RULES[record.type] : null;
+  const rule = ruleOf(record.type);
   const next = rule === null ? state : rule(state, record);
   return { ...next, seq: record.seq, at: record.at ?? state.at };
+}
+
+function ruleOf(type) {
+  if (Object.hasOwn(RULES, type)) return RULES[type];
+  if (!Object.hasOwn(TETHER_RULES, type)) return null;
+  return (state, record) => ({ ...state, tether: TETHER_RULES[type](state.tether, record) });
 }
 
 const RULES = {
@@ -211,6 +219,7 @@ export function phaseOf(state) {
   if (state.underWay !== null) return state.underWay.released ? "arriving" : "exposing";
   if (state.held) return "held";
   if (state.dial !== null) return "by-hand";
+  if (state.kind === "tether") return state.tether.frames.length === 0 ? "empty" : "watching";
   if (state.planned !== null) return "planned";
   return state.frames.length === 0 ? "starting" : "deciding";
 }

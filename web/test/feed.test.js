@@ -1,10 +1,10 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { SILENCE_MS, WAITS_MS, openFeed } from "../feed.js";
+import { SILENCE_MS, SLICE_MS, WAITS_MS, openFeed } from "../feed.js";
 
 /** A browser's edge whose time and line are in the test's hands. */
 function edge() {
-  const made = { sources: [], timers: new Map(), now: 0, next: 1 };
+  const made = { sources: [], timers: new Map(), at: 0, next: 1, now: () => made.at };
   made.open = (address) => {
     const source = {
       address,
@@ -27,14 +27,14 @@ function edge() {
     return source;
   };
   made.setTimeout = (task, wait) => {
-    made.timers.set(made.next, { task, due: made.now + wait });
+    made.timers.set(made.next, { task, due: made.at + wait });
     return made.next++;
   };
   made.clearTimeout = (timer) => made.timers.delete(timer);
   made.pass = (millis) => {
-    made.now += millis;
+    made.at += millis;
     for (const [timer, { task, due }] of [...made.timers]) {
-      if (due <= made.now && made.timers.delete(timer)) task();
+      if (due <= made.at && made.timers.delete(timer)) task();
     }
   };
   return made;
@@ -142,4 +142,40 @@ test("closed, it stays closed", () => {
   feed.close();
   browser.pass(60_000);
   assert.equal(browser.sources.length, 1);
+});
+
+test("a network that the device calls gone is told at once, and taken up at once when it is back", () => {
+  const { browser, told, feed, line } = listening();
+  line().pulse("a", 0);
+  feed.cut();
+  assert.equal(told.links.at(-1), "lost");
+  assert.ok(line().closed);
+  const before = browser.sources.length;
+  feed.mended();
+  assert.equal(browser.sources.length, before + 1);
+  line().pulse("a", 0);
+  assert.equal(told.links.at(-1), "live");
+  feed.mended();
+  assert.equal(browser.sources.length, before + 1, "a line that stands is left alone");
+  feed.close();
+  feed.cut();
+  feed.mended();
+  assert.equal(browser.sources.length, before + 1);
+});
+
+test("many records at once are taken in slices, in order, and are void when the line breaks", () => {
+  const { browser, told, feed, line } = listening();
+  line().pulse("a", 9);
+  const first = line();
+  browser.at += SLICE_MS;
+  for (let seq = 1; seq <= 3; seq++) first.record(seq);
+  assert.deepEqual(told.seqs, [], "the slice is over");
+  browser.pass(0);
+  assert.deepEqual(told.seqs, [1, 2, 3]);
+  browser.at += SLICE_MS;
+  first.record(4);
+  feed.cut();
+  browser.pass(WAITS_MS[0]);
+  assert.deepEqual(told.seqs, [1, 2, 3]);
+  assert.equal(line().address, "api/events?since=3", "what was not taken is asked for again");
 });

@@ -55,7 +55,14 @@ export function createControls(ask, onRefusal) {
     // The program refuses a viewer's wishes; here they are not even offered.
     const mayAct = me.role === "operator";
     write(role, roleWords(me));
-    show(hold, running && mayAct);
+    // A tether has nothing to hold: it only looks on.
+    show(hold, running && mayAct && state.kind !== "tether");
+    write(
+      byId("sure-words"),
+      state.kind === "tether"
+        ? "No further frame is looked at. Marks and notes are kept, and the report is written."
+        : "No further frame is taken. What has been taken stays, and the report is written.",
+    );
     show(stop, running && mayAct);
     if (!running && sure.open) sure.close();
     write(hold, pending.hold === null ? (state.held ? "Continue" : "Hold") : ASKED[pending.hold]);

@@ -6,6 +6,7 @@ const ENDINGS = {
   limit: "Ended with a part of the scene open",
   "most-frames": "Ended at the most frames allowed",
   asked: "Ended as asked",
+  done: "Ended: all that was asked for has come",
   "trigger-failed": "Ended: the trigger failed",
   "frames-missing": "Ended: frames did not arrive",
 };
@@ -28,6 +29,12 @@ export function phaseWords(state) {
       return `Exposing shot ${shot}`;
     case "arriving":
       return `Waiting for the frame of shot ${shot}`;
+    case "empty":
+      return "Waiting for the first frame";
+    case "watching":
+      return state.tether.reference === null
+        ? "Watching, no reference frame yet"
+        : `Watching against ${state.tether.reference.file}`;
     case "held":
       return "Held";
     case "by-hand":
@@ -46,7 +53,7 @@ function sourceWords({ opened, trigger }) {
   if (opened === null) return "";
   const goal = opened.goal ?? {};
   return [
-    opened.source,
+    opened.kind === "tether" ? `frames in ${opened.folder}` : opened.source,
     trigger === null ? null : `trigger ${trigger}`,
     goal.snr === undefined ? null : `signal-to-noise ${goal.snr}`,
     opened.jpegMargin?.stops > 0 ? `JPEG margin ${width(opened.jpegMargin.stops)}` : null,

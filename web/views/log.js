@@ -1,4 +1,4 @@
-import { byId, fill, make, show, write } from "../dom.js";
+import { fill, make, show, write } from "../dom.js";
 import * as format from "../format.js";
 
 /** Entries in the page at once, the newest first. */
@@ -25,9 +25,11 @@ function update(item, entry) {
   write(reason, entry.text ?? "");
 }
 
-export function createLog() {
-  const list = byId("entries");
-  const earlier = byId("earlier");
+/**
+ * @param list where the entries go
+ * @param earlier says how many there were before
+ */
+export function createLog(list, earlier) {
   let drawn = null;
   return ({ entries, entriesDropped }) => {
     if (entries === drawn) return;

@@ -3,13 +3,15 @@ import * as format from "../format.js";
 import { elapsedSeconds } from "../session.js";
 
 export function progressWords(state, here) {
-  const most = state.opened?.goal?.maxFrames;
+  const tether = state.kind === "tether";
+  const most = tether ? state.opened.mostFrames || undefined : state.opened?.goal?.maxFrames;
+  const { frames } = tether ? state.tether : state;
   const words = [];
   if (state.opened !== null) {
     words.push(
       most === undefined
-        ? format.count(state.frames.length, "frame")
-        : `${state.frames.length} of at most ${format.count(most, "frame")}`,
+        ? format.count(frames.length, "frame")
+        : `${frames.length} of at most ${format.count(most, "frame")}`,
     );
     words.push(format.duration(state.report?.elapsedSeconds ?? elapsedSeconds(state)));
   }

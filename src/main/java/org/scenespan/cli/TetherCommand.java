@@ -28,12 +28,14 @@ import picocli.CommandLine.Spec;
     footerHeading = "%nExamples:%n",
     footer = {
       "  scenespan tether --folder frames --first-is-reference",
+      "  scenespan tether --folder frames --dashboard --lan",
       "  scenespan tether --folder frames --first-is-reference --frames 40 --json"
     })
 final class TetherCommand implements Callable<Integer> {
   @Spec private CommandSpec spec;
   @Mixin private Places places;
   @Mixin private Output output;
+  @Mixin private PageOption page;
 
   @Option(
       names = "--folder",
@@ -45,7 +47,8 @@ final class TetherCommand implements Callable<Integer> {
   @Option(
       names = "--first-is-reference",
       description =
-          "Take the first frame as the reference frame. Without one, frames are only listed.")
+          "Take the first frame as the reference frame. Without one, frames are only listed until"
+              + " one is marked on the page (--dashboard).")
   private boolean firstIsReference;
 
   @Option(
@@ -101,6 +104,8 @@ final class TetherCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException, InterruptedException {
+    page.check();
+    page.lan(); // A wrong address is told before anything begins.
     Levels levels = new Levels(exposure, colour, clipping, sharpness);
     Gear gear = new Gear("", "", folder.toAbsolutePath().toString(), raw, Optional.empty());
     String name = LocalDateTime.now().format(NewBracket.STAMP) + "-tether";
@@ -119,7 +124,7 @@ final class TetherCommand implements Callable<Integer> {
                     frames,
                     Optional.ofNullable(longest),
                     Patience.USUAL))) {
-      return new SessionRunner(spec, output.json()).run(session, new PageOption(), true, false);
+      return new SessionRunner(spec, output.json()).run(session, page, true, false);
     }
   }
 }

@@ -232,7 +232,7 @@ public final class OpenedSession implements AutoCloseable {
   }
 
   private Pictures pagePictures() {
-    return Pictures.in(Sessions.previews(bench.directory()));
+    return new FrameDetails(Sessions.previews(bench.directory()), bench.folder());
   }
 
   private Records pageRecords() {

@@ -12,6 +12,8 @@ import io.javalin.http.NotFoundResponse;
 import io.javalin.http.staticfiles.Location;
 import java.io.IOException;
 import java.net.InetAddress;
+import java.net.InetSocketAddress;
+import java.net.SocketAddress;
 import java.net.UnknownHostException;
 import java.time.Duration;
 import java.util.Locale;
@@ -28,6 +30,7 @@ import java.util.logging.Logger;
 import java.util.regex.Pattern;
 import org.eclipse.jetty.server.Connector;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
+import org.scenespan.frame.Patch;
 
 /**
  * The page of one session, served to this machine alone or, with a pairing, to paired browsers
@@ -43,6 +46,9 @@ public final class Dashboard implements AutoCloseable {
   /** Pictures on their way to slow browsers elsewhere at once: each holds a thread. */
   static final int MOST_REMOTE_PICTURES = 8;
 
+  /** Parts of frames that are cut or wait for it at once. */
+  static final int MOST_DETAILS = 4;
+
   /** How long a connection may take for the head of a request. */
   private static final Duration HEAD_PATIENCE = Duration.ofSeconds(10);
 
@@ -51,6 +57,7 @@ public final class Dashboard implements AutoCloseable {
 
   private static final InetAddress LOOPBACK = loopback();
   private static final Pattern PICTURE_NAME = Pattern.compile("[A-Za-z0-9_-][A-Za-z0-9_.-]{0,79}");
+  private static final Pattern PART = Pattern.compile("[01]|0\\.[0-9]{1,12}");
   private static final Pattern NUMBER = Pattern.compile("[0-9]{1,18}");
 
   // Held: java.util.logging forgets the level of a logger that nobody holds.
@@ -59,12 +66,15 @@ public final class Dashboard implements AutoCloseable {
 
   private final Acts acts;
   private final Pictures pictures;
+  private final Pictures small;
   private final Pairing pairing;
   private final InetAddress bound;
   private final BiPredicate<InetAddress, InetAddress> isLocal;
   private final Feed feed;
+  private final Semaphore details = new Semaphore(MOST_DETAILS);
   private final Semaphore remotePictures = new Semaphore(MOST_REMOTE_PICTURES);
   private final Javalin server;
+  private volatile Doorstep doorstep;
   private volatile Door door;
 
   /**
@@ -124,6 +134,7 @@ public final class Dashboard implements AutoCloseable {
     JETTY_LOG.setLevel(Level.WARNING);
     this.acts = acts;
     this.pictures = pictures;
+    this.small = new SmallPictures(pictures);
     this.pairing = reach.pairing();
     this.bound = reach.bound();
     this.isLocal = reach.isLocal();
@@ -136,9 +147,9 @@ public final class Dashboard implements AutoCloseable {
       throw new IOException("port " + port + " of " + bound.getHostAddress() + " cannot be had", e);
     }
     JAVALIN_LOG.setLevel(Level.WARNING);
-    for (Connector connector : server.jettyServer().server().getConnectors()) {
-      connector.addBean(new Doorstep(connector.getScheduler(), reach.patience(), isLocal));
-    }
+    Connector connector = server.jettyServer().server().getConnectors()[0];
+    this.doorstep = new Doorstep(connector.getScheduler(), reach.patience(), isLocal);
+    connector.addBean(doorstep);
     feed.start();
     this.door = new Door(server.port(), pairing, isLocal);
   }
@@ -214,6 +225,7 @@ public final class Dashboard implements AutoCloseable {
     routes.post("/api/mark", ctx -> asked(ctx, "mark", Requests::mark));
     routes.post("/api/stop", ctx -> ask(ctx, "stop", acts::stop));
     routes.get("/previews/{name}", this::picture);
+    routes.get("/frames/{name}", this::detail);
     routes.exception(
         HttpResponseException.class, (e, ctx) -> fail(ctx, e.getStatus(), e.getMessage()));
     routes.exception(
@@ -278,7 +290,10 @@ public final class Dashboard implements AutoCloseable {
     ctx.contentType("text/event-stream; charset=utf-8");
     ctx.status(200);
     ctx.req().startAsync().setTimeout(0);
+    SocketAddress theirs = new InetSocketAddress(Door.callerOf(ctx), ctx.req().getRemotePort());
+    doorstep.stay(theirs);
     OpenStream opened = feed.open(ctx.res().getOutputStream(), since);
+    opened.ended().whenComplete((none, failure) -> doorstep.leave(theirs));
     ctx.future(opened::ended);
   }
 
@@ -324,8 +339,47 @@ public final class Dashboard implements AutoCloseable {
     if (!PICTURE_NAME.matcher(name).matches() || type == null) {
       throw new NotFoundResponse();
     }
-    byte[] bytes = pictures.named(name).orElseThrow(NotFoundResponse::new);
-    boolean remote = !here.isLocal(ctx);
+    byte[] bytes =
+        (ctx.queryParam("small") == null ? pictures : small)
+            .named(name)
+            .orElseThrow(NotFoundResponse::new);
+    send(ctx, bytes, type);
+  }
+
+  /** A part of a frame at full size; few at once, since each costs a whole frame's decoding. */
+  private void detail(Context ctx) throws IOException {
+    currentDoor().admitLook(ctx);
+    Patch part;
+    try {
+      part =
+          new Patch(
+              number(ctx, "left"), number(ctx, "top"), number(ctx, "width"), number(ctx, "height"));
+    } catch (IllegalArgumentException wrong) {
+      throw Door.refusal(400, wrong.getMessage());
+    }
+    if (!details.tryAcquire()) {
+      ctx.header("Retry-After", "1");
+      throw Door.refusal(503, "too many frames are being looked into");
+    }
+    byte[] bytes;
+    try {
+      bytes = pictures.part(ctx.pathParam("name"), part).orElseThrow(NotFoundResponse::new);
+    } finally {
+      details.release();
+    }
+    send(ctx, bytes, "image/jpeg");
+  }
+
+  private static double number(Context ctx, String name) {
+    String value = ctx.queryParam(name);
+    if (value == null || !PART.matcher(value).matches()) {
+      throw new IllegalArgumentException(name + " must be a number from 0 to 1");
+    }
+    return Double.parseDouble(value);
+  }
+
+  private void send(Context ctx, byte[] bytes, String type) throws IOException {
+    boolean remote = !currentDoor().isLocal(ctx);
     if (remote && !remotePictures.tryAcquire()) {
       ctx.header("Retry-After", "1");
       throw Door.refusal(503, "too many pictures are on their way");

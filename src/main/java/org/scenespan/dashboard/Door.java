@@ -5,6 +5,7 @@ import io.javalin.http.HttpResponseException;
 import java.net.Inet6Address;
 import java.net.InetAddress;
 import java.net.UnknownHostException;
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
@@ -30,6 +31,9 @@ final class Door {
   private static final String POLICY =
       "default-src 'self'; img-src 'self' data:; frame-ancestors 'none'; base-uri 'none';"
           + " form-action 'self'";
+
+  /** Addresses under these tell of the session; all others are the page's own files. */
+  private static final List<String> SECRET = List.of("/api/", "/previews/", "/frames/");
 
   private static final Pattern IN_BRACKETS = Pattern.compile("\\[[0-9a-f:.]{2,45}\\]");
 
@@ -74,7 +78,7 @@ final class Door {
   }
 
   private static boolean isPublic(String path) {
-    return !path.startsWith("/api/") && !path.startsWith("/previews/");
+    return SECRET.stream().noneMatch(path::startsWith);
   }
 
   /**

@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.util.Optional;
+import org.scenespan.frame.Patch;
 
 /**
  * The small pictures that records name: a frame's preview, and the mask of its clipped pixels (a
@@ -22,6 +23,17 @@ public interface Pictures {
    * @param name letters, digits, {@code _ . -}, 1 to 80 of them, not beginning with a dot
    */
   Optional<byte[]> named(String name);
+
+  /**
+   * A part of a frame on disk at its full size, as a JPEG; empty if there is no such frame, or no
+   * more of it than its preview.
+   *
+   * @param frame the name of its file
+   * @param part of the upright picture
+   */
+  default Optional<byte[]> part(String frame, Patch part) {
+    return Optional.empty();
+  }
 
   /** The pictures in a folder; a link in it is not followed. */
   static Pictures in(Path folder) {

@@ -15,10 +15,12 @@ import java.util.logging.Logger;
 import javax.imageio.ImageIO;
 import org.openqa.selenium.By;
 import org.openqa.selenium.OutputType;
+import org.openqa.selenium.Rectangle;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeDriverService;
 import org.openqa.selenium.chrome.ChromeOptions;
+import org.openqa.selenium.interactions.Actions;
 import org.openqa.selenium.logging.LogEntry;
 import org.openqa.selenium.logging.LogType;
 import org.openqa.selenium.logging.LoggingPreferences;
@@ -177,6 +179,34 @@ final class Browser implements AutoCloseable {
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
+  }
+
+  /** Drags from one place of an element to another, in parts of its size, as a hand would. */
+  void drag(WebElement element, double fromX, double fromY, double toX, double toY) {
+    Rectangle area = element.getRect();
+    Actions hand = new Actions(driver);
+    hand.moveToElement(element, offset(fromX, area.width), offset(fromY, area.height));
+    hand.clickAndHold();
+    for (int i = 1; i <= 4; i++) {
+      double part = i / 4.0;
+      hand.moveToElement(
+          element,
+          offset(fromX + part * (toX - fromX), area.width),
+          offset(fromY + part * (toY - fromY), area.height));
+    }
+    hand.release().perform();
+  }
+
+  private static int offset(double part, int size) {
+    return (int) Math.round((part - 0.5) * size);
+  }
+
+  /** Cuts the network of this browser, or mends it. */
+  void offline(boolean cut) {
+    driver.executeCdpCommand("Network.enable", Map.of());
+    driver.executeCdpCommand(
+        "Network.emulateNetworkConditions",
+        Map.of("offline", cut, "latency", 0, "downloadThroughput", -1, "uploadThroughput", -1));
   }
 
   /** Lets pages opened from now on run scripts, or not. */

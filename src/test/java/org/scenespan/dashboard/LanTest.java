@@ -267,6 +267,25 @@ class LanTest {
     }
   }
 
+  @Test
+  void anOpenStreamOutlastsThePatience() throws Exception {
+    dashboard.close();
+    dashboard = serve(PATIENCE);
+    records.append("session-held", "");
+    HttpClient client = HttpClient.newBuilder().version(HttpClient.Version.HTTP_1_1).build();
+    try (EventStream stream = EventStream.open(client, dashboard.address() + "api/events")) {
+      assertEquals("1", stream.nextRecord().id());
+      // Each of these lasts one patience; a connection between two requests gets two at most.
+      for (int i = 0; i < 4; i++) {
+        try (Socket silent = connect(owner)) {
+          assertTrue(drains(silent), "closed by the server");
+        }
+      }
+      records.append("session-continued", "");
+      assertEquals("2", stream.nextRecord().id());
+    }
+  }
+
   private static void drip(Socket socket) {
     try {
       OutputStream out = socket.getOutputStream();

@@ -1,0 +1,73 @@
+package org.scenespan.control;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.LinkOption;
+import java.nio.file.Path;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Optional;
+import org.scenespan.dashboard.Pictures;
+import org.scenespan.folder.FrameDetail;
+import org.scenespan.folder.PreviewStore;
+import org.scenespan.folder.UnreadableFrame;
+import org.scenespan.frame.Patch;
+
+/**
+ * A session's pictures for its page: previews as they were kept, and parts of its frames at full
+ * size, cut from the hot folder when they are asked for. The files are only read.
+ */
+final class FrameDetails implements Pictures {
+  /** Parts that are kept, so that one that is looked at again is not cut again: a few MB. */
+  private static final int MOST_KEPT = 8;
+
+  private final Path previews;
+  private final Path folder;
+  private final Pictures kept;
+  private final Map<String, byte[]> parts =
+      new LinkedHashMap<>(16, 0.75f, true) {
+        private static final long serialVersionUID = 1L;
+
+        @Override
+        protected boolean removeEldestEntry(Map.Entry<String, byte[]> eldest) {
+          return size() > MOST_KEPT;
+        }
+      };
+
+  FrameDetails(Path previews, Path folder) {
+    this.previews = previews;
+    this.folder = folder;
+    this.kept = Pictures.in(previews);
+  }
+
+  @Override
+  public Optional<byte[]> named(String name) {
+    return kept.named(name);
+  }
+
+  /** One at a time: the processors are for the frames that land. */
+  @Override
+  public synchronized Optional<byte[]> part(String frame, Patch part) {
+    Path file = folder.resolve(frame);
+    // A frame of this session has a preview: nothing else in the folder is shown, or outside of it.
+    boolean ours =
+        file.getFileName() != null
+            && file.getFileName().toString().equals(frame)
+            && Files.isRegularFile(previews.resolve(PreviewStore.previewName(frame)))
+            && Files.isRegularFile(file, LinkOption.NOFOLLOW_LINKS);
+    if (!ours) {
+      return Optional.empty();
+    }
+    try {
+      String key = frame + " " + Files.getLastModifiedTime(file) + " " + part;
+      byte[] before = parts.get(key);
+      if (before == null) {
+        before = FrameDetail.jpeg(file, part);
+        parts.put(key, before);
+      }
+      return Optional.of(before);
+    } catch (UnreadableFrame | IOException gone) {
+      return Optional.empty();
+    }
+  }
+}

@@ -1,0 +1,100 @@
+import { byId, set, show, write } from "../dom.js";
+import { count } from "../format.js";
+import { unnoted } from "../tether.js";
+
+const SOUND_KEY = "scenespan-sound";
+
+/** Alarms that nobody has noted yet, the newest first, in words; "" where there are none. */
+export function missedWords(rows) {
+  if (rows.length === 0) return "";
+  const [newest] = rows;
+  const finding = newest.findings.find(({ weight }) => weight === "alarm");
+  const more = rows.length === 1 ? "" : ` Before it, ${count(rows.length - 1, "alarm")} more.`;
+  return `Frame ${newest.index}, ${newest.file}: ${finding.words}${more}`;
+}
+
+function kept(key) {
+  try {
+    return localStorage.getItem(key);
+  } catch {
+    return null;
+  }
+}
+
+function keep(key, value) {
+  try {
+    localStorage.setItem(key, value);
+  } catch {
+    // Storage may be forbidden; it then lasts as long as the page.
+  }
+}
+
+/**
+ * Alarms stand until they are noted on this device, and sound once if that is wished. What a replay
+ * brings does not sound: it is long over.
+ *
+ * @param tones see tones.js
+ */
+export function createMissed(tones, choose, redraw) {
+  const sound = byId("sound");
+  sound.checked = kept(SOUND_KEY) !== "off";
+  let session = null;
+  let noted = 0;
+  /** The newest alarm that was heard, or that was there before anything could be heard. */
+  let heard = null;
+  let rows = [];
+
+  sound.addEventListener("change", async () => {
+    keep(SOUND_KEY, sound.checked ? "on" : "off");
+    if (sound.checked) {
+      await tones.unlock();
+      tones.sound();
+    }
+    redraw();
+  });
+  for (const touch of ["pointerdown", "keydown"]) {
+    addEventListener(
+      touch,
+      async () => {
+        if (!sound.checked || tones.ready()) return;
+        await tones.unlock();
+        redraw();
+      },
+      { capture: true },
+    );
+  }
+  byId("missed-show").addEventListener("click", () => rows.length > 0 && choose(rows[0].index));
+  byId("missed-noted").addEventListener("click", () => {
+    if (rows.length === 0) return;
+    noted = rows[0].index;
+    keep(`scenespan-noted-${session}`, String(noted));
+    redraw();
+  });
+
+  return (state, { link }) => {
+    const name = state.opened?.session ?? null;
+    if (name !== session) {
+      session = name;
+      noted = name === null ? 0 : Number(kept(`scenespan-noted-${name}`) ?? 0);
+      heard = null;
+    }
+    rows = unnoted(state.tether, noted);
+    const words = missedWords(rows);
+    write(byId("missed-words"), words);
+    show(byId("missed"), words !== "");
+    if (rows.length > 0) {
+      write(byId("missed-show"), `Show frame ${rows[0].index}`);
+      write(byId("missed-noted"), rows.length === 1 ? "Noted" : "All noted");
+    }
+    const newest = rows[0]?.index ?? 0;
+    if (heard === null) {
+      if (link.state === "live") heard = newest;
+    } else if (newest > heard) {
+      heard = newest;
+      if (sound.checked) tones.sound();
+    }
+    const waits = sound.checked && !tones.ready();
+    write(byId("sound-words"), waits ? "Sound at an alarm, once this page is touched" : "Sound at an alarm");
+    set(sound, "data-waits", waits);
+  };
+}
