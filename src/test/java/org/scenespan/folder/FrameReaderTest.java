@@ -13,7 +13,10 @@ import java.nio.ByteBuffer;
 import java.nio.file.FileSystem;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Collections;
+import java.util.List;
 import javax.imageio.ImageIO;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -143,5 +146,55 @@ class FrameReaderTest {
         assertThrows(UnreadableFrame.class, () -> reader.read(nowhere)).getMessage());
     Path folder = Files.createDirectory(memory.getPath("/folder.jpg"));
     assertThrows(UnreadableFrame.class, () -> reader.read(folder));
+  }
+
+  /** What one picture was decoded in serves for the next, of whatever shape, and on any thread. */
+  @Test
+  void oneReaderReadsManyFramesAsManyReadersWould() throws Exception {
+    byte[][] pictures = {
+      Pictures.jpeg(800, 600, 1),
+      Pictures.jpeg(1000, 400, 2),
+      Arrays.copyOf(Pictures.jpeg(800, 600, 3), 60_000),
+      Pictures.jpeg(1000, 400, 4),
+      Pictures.jpeg(40, 30, 5),
+      Pictures.jpeg(800, 600, 6),
+    };
+    pictures[2][59_998] = (byte) 0xff;
+    pictures[2][59_999] = (byte) 0xd9;
+    Path[] files = new Path[pictures.length];
+    for (int i = 0; i < files.length; i++) {
+      files[i] = Files.write(memory.getPath("/" + i + ".jpg"), pictures[i]);
+    }
+    List<Thread> threads = new ArrayList<>();
+    List<String> wrong = Collections.synchronizedList(new ArrayList<>());
+    for (int thread = 0; thread < 3; thread++) {
+      int first = thread;
+      threads.add(
+          new Thread(
+              () -> {
+                for (int round = 0; round < 12; round++) {
+                  int i = (first + round) % files.length;
+                  String alone = told(new FrameReader(), files[i]);
+                  String together = told(reader, files[i]);
+                  if (!alone.equals(together)) {
+                    wrong.add(files[i] + ": " + together + " instead of " + alone);
+                  }
+                }
+              }));
+    }
+    threads.forEach(Thread::start);
+    for (Thread thread : threads) {
+      thread.join();
+    }
+    assertEquals(List.of(), wrong);
+    assertTrue(told(reader, files[2]).startsWith("refused"), told(reader, files[2]));
+  }
+
+  private static String told(FrameReader reader, Path file) {
+    try {
+      return reader.read(file).measure().toString();
+    } catch (UnreadableFrame e) {
+      return "refused: " + e.getMessage();
+    }
   }
 }
