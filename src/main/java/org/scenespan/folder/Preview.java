@@ -1,6 +1,10 @@
 package org.scenespan.folder;
 
 import java.awt.image.BufferedImage;
+import java.awt.image.DataBufferInt;
+import java.awt.image.DirectColorModel;
+import java.awt.image.Raster;
+import java.awt.image.WritableRaster;
 import org.scenespan.frame.BlockGrid;
 
 /**
@@ -13,13 +17,12 @@ import org.scenespan.frame.BlockGrid;
 record Preview(BufferedImage picture, BufferedImage mask, BlockGrid grid) {
   /** Turns and mirrors so that what was up is up (CIPA DC-008, Orientation). */
   static BufferedImage upright(int[] pixels, int columns, int lines, int type, int orientation) {
+    if (orientation == 1) {
+      return around(pixels, columns, lines, type);
+    }
     boolean turned = orientation >= 5;
     BufferedImage image =
         turned ? new BufferedImage(lines, columns, type) : new BufferedImage(columns, lines, type);
-    if (orientation == 1) {
-      image.getRaster().setDataElements(0, 0, columns, lines, pixels);
-      return image;
-    }
     int right = columns - 1;
     int bottom = lines - 1;
     for (int y = 0; y < lines; y++) {
@@ -38,5 +41,22 @@ record Preview(BufferedImage picture, BufferedImage mask, BlockGrid grid) {
       }
     }
     return image;
+  }
+
+  /** The pixels as they lie in memory: a preview's are some megabytes. */
+  private static BufferedImage around(int[] pixels, int columns, int lines, int type) {
+    DirectColorModel colours =
+        type == BufferedImage.TYPE_INT_ARGB
+            ? new DirectColorModel(32, 0xff0000, 0xff00, 0xff, 0xff000000)
+            : new DirectColorModel(24, 0xff0000, 0xff00, 0xff);
+    WritableRaster raster =
+        Raster.createPackedRaster(
+            new DataBufferInt(pixels, pixels.length),
+            columns,
+            lines,
+            columns,
+            colours.getMasks(),
+            null);
+    return new BufferedImage(colours, raster, false, null);
   }
 }

@@ -13,7 +13,10 @@ import java.nio.ByteBuffer;
 import java.nio.file.FileSystem;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Collections;
+import java.util.List;
 import javax.imageio.ImageIO;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -143,5 +146,62 @@ class FrameReaderTest {
         assertThrows(UnreadableFrame.class, () -> reader.read(nowhere)).getMessage());
     Path folder = Files.createDirectory(memory.getPath("/folder.jpg"));
     assertThrows(UnreadableFrame.class, () -> reader.read(folder));
+  }
+
+  /** What one picture was decoded in serves for the next, of whatever shape, and on any thread. */
+  @Test
+  void oneReaderReadsManyFramesAsManyReadersWould() throws Exception {
+    byte[][] pictures = {
+      Pictures.jpeg(800, 600, 1),
+      Pictures.jpeg(1000, 400, 2),
+      cutOff(Pictures.jpeg(800, 600, 3)),
+      Pictures.jpeg(1000, 400, 4),
+      Pictures.jpeg(40, 30, 5),
+      Pictures.jpeg(800, 600, 6),
+    };
+    Path[] files = new Path[pictures.length];
+    for (int i = 0; i < files.length; i++) {
+      files[i] = Files.write(memory.getPath("/" + i + ".jpg"), pictures[i]);
+    }
+    List<Thread> threads = new ArrayList<>();
+    List<String> wrong = Collections.synchronizedList(new ArrayList<>());
+    for (int thread = 0; thread < 3; thread++) {
+      int first = thread;
+      threads.add(
+          new Thread(
+              () -> {
+                for (int round = 0; round < 12; round++) {
+                  int i = (first + round) % files.length;
+                  Object alone = told(new FrameReader(), files[i]);
+                  Object together = told(reader, files[i]);
+                  if (!alone.equals(together)) {
+                    wrong.add(files[i] + ": " + together + " instead of " + alone);
+                  }
+                }
+              }));
+    }
+    threads.forEach(Thread::start);
+    for (Thread thread : threads) {
+      thread.join();
+    }
+    assertEquals(List.of(), wrong);
+    assertTrue(told(reader, files[2]) instanceof String, "the one that is cut off is refused");
+  }
+
+  /** Half the codes, and an end mark that says that this is all. */
+  private static byte[] cutOff(byte[] jpeg) {
+    byte[] half = Arrays.copyOf(jpeg, jpeg.length / 2);
+    half[half.length - 2] = (byte) 0xff;
+    half[half.length - 1] = (byte) 0xd9;
+    return half;
+  }
+
+  /** All that was measured, every bin of it, or why nothing was. */
+  private static Object told(FrameReader reader, Path file) {
+    try {
+      return reader.read(file).measure();
+    } catch (UnreadableFrame e) {
+      return "refused: " + e.getMessage();
+    }
   }
 }

@@ -33,6 +33,7 @@ public final class BaselineDecoder {
 
   private final int threads;
   private final int partBytes;
+  private final Spares spares;
 
   /** On all processors; in a small heap on one, and with small parts. */
   public BaselineDecoder() {
@@ -64,6 +65,7 @@ public final class BaselineDecoder {
     }
     this.threads = Math.min(MOST_THREADS, threads);
     this.partBytes = partBytes;
+    this.spares = new Spares(partBytes);
   }
 
   /**
@@ -86,7 +88,7 @@ public final class BaselineDecoder {
       long pixels = (long) layout.width() * layout.height();
       int used = pixels < FEW_PIXELS ? 1 : threads;
       sink.begin(layout.width(), layout.height());
-      run(new Pipeline(layout, source, end, sink, used, partBytes), used);
+      run(new Pipeline(layout, source, end, sink, used, partBytes, spares), used);
       return Optional.empty();
     } catch (Doubt doubt) {
       return Optional.of(doubt.getMessage());
@@ -109,6 +111,6 @@ public final class BaselineDecoder {
         throw new IllegalStateException(e.getCause());
       }
     }
-    pipeline.check();
+    pipeline.end();
   }
 }

@@ -65,6 +65,12 @@ final class Chunk {
     firstToken[0] = 0;
   }
 
+  /** Whether it takes no more than this many coefficients, and bytes of a part. */
+  boolean isWithin(int most) {
+    return tokens.length <= Math.max(4 * MOST_PER_BLOCK, most)
+        && payload.capacity() <= most + Payload.SLACK_BYTES;
+  }
+
   /** Makes room for one more block of the most coefficients. */
   void reserve() {
     if (blocks + 2 > firstToken.length) {

@@ -15,8 +15,8 @@ import java.util.Arrays;
  * compiler of JDK 17 makes vector instructions of no longer ones.
  */
 final class InverseTransform {
-  /** Blocks at once: the coefficients of so many fill 32 KiB. */
-  static final int BATCH = 128;
+  /** Blocks at once: coefficients and results of so many fill 32 KiB, a small first-level cache. */
+  static final int BATCH = 64;
 
   private static final int LINE = 8 * BATCH;
   private static final int CONSTANT_BITS = 13;

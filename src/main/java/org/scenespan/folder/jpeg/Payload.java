@@ -31,6 +31,11 @@ final class Payload {
     return length;
   }
 
+  /** Bytes that there is room for, the zeros behind the end among them. */
+  int capacity() {
+    return bytes.length;
+  }
+
   void clear(int capacity) {
     if (bytes.length < capacity + SLACK_BYTES) {
       bytes = new byte[capacity + SLACK_BYTES];

@@ -14,10 +14,10 @@ final class Pipeline implements Runnable {
   private static final int LEAST_RING = 3;
 
   private final Layout layout;
-  private final int partBytes;
   private final ScanParts parts;
   private final Joining joining;
   private final RowSink sink;
+  private final Spares.Loan loan;
   private final Samples[] ring;
   private final Deque<Chunk> free = new ArrayDeque<>();
   private final Chunk[] decoded;
@@ -34,16 +34,20 @@ final class Pipeline implements Runnable {
   private int busy;
   private Throwable failure;
 
-  Pipeline(Layout layout, Source source, int end, RowSink sink, int threads, int partBytes) {
+  Pipeline(
+      Layout layout,
+      Source source,
+      int end,
+      RowSink sink,
+      int threads,
+      int partBytes,
+      Spares spares) {
     this.layout = layout;
-    this.partBytes = partBytes;
     this.parts = new ScanParts(layout, source, end, partBytes);
     this.joining = new Joining(layout);
     this.sink = sink;
-    this.ring = new Samples[Math.min(layout.mcuRows() + 1, LEAST_RING + 3 * (threads - 1))];
-    for (int i = 0; i < ring.length; i++) {
-      ring[i] = new Samples(layout);
-    }
+    this.loan = spares.lend(layout, Math.min(layout.mcuRows() + 1, LEAST_RING + 3 * (threads - 1)));
+    this.ring = loan.ring();
     this.decoded = new Chunk[parts.count()];
     this.transformed = new boolean[layout.mcuRows()];
     this.shown = new boolean[layout.mcuRows()];
@@ -91,8 +95,13 @@ final class Pipeline implements Runnable {
     }
   }
 
-  /** Throws what a thread failed with. */
-  synchronized void check() {
+  /**
+   * Ends the picture when all threads have.
+   *
+   * @throws RuntimeException that a thread failed with
+   */
+  synchronized void end() {
+    loan.end();
     if (failure instanceof Error error) {
       throw error;
     }
@@ -143,7 +152,7 @@ final class Pipeline implements Runnable {
       Chunk chunk = free.poll();
       if (chunk == null) {
         chunksLeft--;
-        chunk = new Chunk(partBytes);
+        chunk = loan.chunk();
       }
       Chunk taken = chunk;
       return bench -> decode(bench, part, taken);

@@ -1,0 +1,87 @@
+package org.scenespan.folder.jpeg;
+
+import java.lang.ref.SoftReference;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.atomic.AtomicReference;
+
+/**
+ * What one picture was decoded in, kept for the next one of its kind: some megabytes that need not
+ * be found and cleared anew. The virtual machine lets go of it when it has been of no use for some
+ * time, or when memory runs short. Safe for several threads; one of them gets it.
+ */
+final class Spares {
+  /** A part of a file with so dense codes is rare; its memory is not kept. */
+  private static final int MOST_GROWTH = 2;
+
+  /** What a picture's samples lie in follows from this. */
+  private record Shape(Layout.Sampling sampling, int mcusPerRow, int rows) {
+    static Shape of(Layout layout, int rows) {
+      return new Shape(layout.sampling(), layout.mcusPerRow(), rows);
+    }
+  }
+
+  private record Kept(Shape shape, Samples[] ring, List<Chunk> chunks) {}
+
+  private final AtomicReference<SoftReference<Kept>> kept =
+      new AtomicReference<>(new SoftReference<>(null));
+  private final int partBytes;
+
+  Spares(int partBytes) {
+    this.partBytes = partBytes;
+  }
+
+  /** One picture's own. */
+  final class Loan {
+    private final Shape shape;
+    private final Samples[] ring;
+    private final List<Chunk> chunks = new ArrayList<>();
+    private int lent;
+
+    private Loan(Layout layout, int rows) {
+      this.shape = Shape.of(layout, rows);
+      Optional<Kept> before = Optional.ofNullable(kept.getAndSet(new SoftReference<>(null)).get());
+      before.ifPresent(it -> chunks.addAll(it.chunks()));
+      this.ring =
+          before
+              .filter(it -> it.shape().equals(shape))
+              .map(Kept::ring)
+              .orElseGet(() -> fresh(layout, rows));
+    }
+
+    Samples[] ring() {
+      return ring;
+    }
+
+    /** A chunk that nobody else has; one thread at a time. */
+    Chunk chunk() {
+      if (lent == chunks.size()) {
+        chunks.add(new Chunk(partBytes));
+      }
+      return chunks.get(lent++);
+    }
+
+    /** Gives all back; to be called when no thread works on the picture any more. */
+    void end() {
+      List<Chunk> usual =
+          chunks.stream().filter(chunk -> chunk.isWithin(MOST_GROWTH * partBytes)).toList();
+      kept.set(new SoftReference<>(new Kept(shape, ring, usual)));
+    }
+  }
+
+  private static Samples[] fresh(Layout layout, int rows) {
+    Samples[] ring = new Samples[rows];
+    for (int i = 0; i < rows; i++) {
+      ring[i] = new Samples(layout);
+    }
+    return ring;
+  }
+
+  /**
+   * @param rows of units in samples
+   */
+  Loan lend(Layout layout, int rows) {
+    return new Loan(layout, rows);
+  }
+}
