@@ -38,6 +38,7 @@ final class ConfigCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     PrintWriter out = spec.commandLine().getOut();
+    CommandLine asked = command();
     Settings settings =
         SettingsInForce.of(spec)
             .map(SettingsInForce::settings)
@@ -49,7 +50,7 @@ final class ConfigCommand implements Callable<Integer> {
       if (words.isEmpty()) {
         settings.entries().forEach(entry -> out.println(row(entry)));
       } else {
-        of(command(), out, settings);
+        of(asked, out, settings);
       }
     }
     out.flush();
