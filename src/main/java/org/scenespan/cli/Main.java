@@ -31,7 +31,8 @@ import picocli.CommandLine.Spec;
       CalibrateCommand.class,
       ProofCommand.class,
       SessionsCommand.class,
-      DevicesCommand.class
+      DevicesCommand.class,
+      ConfigCommand.class
     },
     footerHeading = "%nTry it with nothing connected:%n",
     footer = {
@@ -65,10 +66,21 @@ public final class Main implements Runnable {
     System.setProperty("java.awt.headless", System.getProperty("java.awt.headless", "true"));
     ROOT_LOG.setLevel(Level.WARNING);
     SERVER_LOG.setLevel(Level.SEVERE);
-    System.exit(commandLine().execute(args));
+    System.exit(run(commandLine(), Platform.here(), args));
   }
 
-  /** The whole command line, for the program and for tests. */
+  /** Runs the program with what its user has set for good. */
+  static int run(CommandLine line, Platform platform, String... args) {
+    try {
+      SettingsInForce.apply(platform, line, args);
+    } catch (IllegalArgumentException wrong) {
+      line.getErr().println("scenespan: " + oneLine(wrong.getMessage()));
+      return ExitCode.WRONG_USE;
+    }
+    return line.execute(args);
+  }
+
+  /** The whole command line without a user's settings, for the program and for tests. */
   static CommandLine commandLine() {
     CommandLine line = new CommandLine(new Main());
     line.setParameterExceptionHandler(Main::wrongUse);
@@ -87,7 +99,13 @@ public final class Main implements Runnable {
     CommandLine line = wrong.getCommandLine();
     String command = line.getCommandSpec().qualifiedName();
     line.getErr()
-        .println("scenespan: " + oneLine(wrong.getMessage()) + "; see: " + command + " --help");
+        .println(
+            "scenespan: "
+                + oneLine(wrong.getMessage())
+                + SettingsInForce.blame(line, wrong.getMessage())
+                + "; see: "
+                + command
+                + " --help");
     return ExitCode.WRONG_USE;
   }
 
@@ -97,7 +115,8 @@ public final class Main implements Runnable {
     if (failure instanceof IllegalArgumentException
         || failure instanceof IOException
         || failure instanceof UncheckedIOException) {
-      err.println("scenespan: " + oneLine(told(failure)));
+      String told = oneLine(told(failure));
+      err.println("scenespan: " + told + SettingsInForce.blame(line, told));
       return ExitCode.WRONG_USE;
     }
     if (failure instanceof InterruptedException) {

@@ -1,7 +1,6 @@
 package org.scenespan.cli;
 
 import java.nio.file.Path;
-import java.util.Locale;
 import java.util.Optional;
 import org.scenespan.control.CameraProfiles;
 import org.scenespan.journal.Sessions;
@@ -33,38 +32,18 @@ final class Places {
   private Path cameraProfiles;
 
   Sessions sessions() {
-    return new Sessions(sessions != null ? sessions : home("XDG_STATE_HOME", ".local/state"));
+    return new Sessions(sessions != null ? sessions : Platform.here().state().resolve("sessions"));
   }
 
   Profiles profiles() {
-    Path directory =
-        profiles != null
-            ? profiles
-            : place("XDG_CONFIG_HOME", ".config").resolve("device-profiles");
-    return new Profiles(Optional.of(directory));
+    return new Profiles(Optional.of(ownOr(profiles, "device-profiles")));
   }
 
   CameraProfiles cameraProfiles() {
-    return new CameraProfiles(
-        cameraProfiles != null
-            ? cameraProfiles
-            : place("XDG_CONFIG_HOME", ".config").resolve("camera-profiles"));
+    return new CameraProfiles(ownOr(cameraProfiles, "camera-profiles"));
   }
 
-  private static Path home(String variable, String usual) {
-    return place(variable, usual).resolve("sessions");
-  }
-
-  /** XDG base directories; on Windows the roaming application data. */
-  private static Path place(String variable, String usual) {
-    String set = System.getenv(variable);
-    if (set != null && !set.isBlank()) {
-      return Path.of(set, "scenespan");
-    }
-    String appData = System.getenv("APPDATA");
-    boolean windows = System.getProperty("os.name").toLowerCase(Locale.ROOT).startsWith("windows");
-    return windows && appData != null
-        ? Path.of(appData, "scenespan")
-        : Path.of(System.getProperty("user.home"), usual, "scenespan");
+  private static Path ownOr(Path named, String usual) {
+    return named != null ? named : Platform.here().settings().resolve(usual);
   }
 }

@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import org.scenespan.control.OpenedSession;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
@@ -116,7 +117,10 @@ final class SessionsCommand implements Runnable {
           "Go on with a session that was interrupted. A shot whose frame never came is taken"
               + " again.",
       footerHeading = "%nExample:%n",
-      footer = "  scenespan sessions resume 20260504-051231-ridge")
+      footer = {
+        "  scenespan sessions resume 20260504-051231-ridge",
+        "  scenespan sessions resume --latest"
+      })
   int resume(
       @Mixin Places places,
       @Mixin Output output,
@@ -125,11 +129,38 @@ final class SessionsCommand implements Runnable {
               names = "--real-time",
               description = "Let a simulated session take the time that a real one would.")
           boolean realTime,
-      @Parameters(paramLabel = "SESSION", description = "The session's name.") String name)
+      @Option(
+              names = "--latest",
+              description =
+                  "Go on with the latest session, if it is not done; if it is, there is nothing to"
+                      + " do. For a system that starts this by itself.")
+          boolean latest,
+      @Parameters(paramLabel = "SESSION", arity = "0..1", description = "The session's name.")
+          String name)
       throws IOException, InterruptedException {
+    if (latest == (name != null)) {
+      throw new IllegalArgumentException("give a session's name, or --latest, not both or neither");
+    }
+    Optional<String> unfinished = latest ? latest(places.sessions()) : Optional.of(name);
+    if (unfinished.isEmpty()) {
+      spec.commandLine().getOut().println("Nothing to resume: no session, or the latest is done.");
+      spec.commandLine().getOut().flush();
+      return ExitCode.DONE;
+    }
     try (OpenedSession session =
-        OpenedSession.again(places.sessions(), name, places.profiles()::load)) {
+        OpenedSession.again(places.sessions(), unfinished.get(), places.profiles()::load)) {
       return new SessionRunner(spec, output.json()).run(session, page, realTime, false);
     }
+  }
+
+  /** The latest session, where it is not closed; an older one was left as it is on purpose. */
+  private static Optional<String> latest(Sessions sessions) throws IOException {
+    List<String> names = sessions.names();
+    if (names.isEmpty()) {
+      return Optional.empty();
+    }
+    String latest = names.get(names.size() - 1);
+    State state = Journal.fold(Journal.records(sessions.find(latest)));
+    return state.isClosed() ? Optional.empty() : Optional.of(latest);
   }
 }
