@@ -5,6 +5,7 @@ import { askRole } from "./pairing.js";
 import { NOTHING, reduce } from "./session.js";
 import { createStore } from "./store.js";
 import { createAlarms } from "./views/alarms.js";
+import { createAloud } from "./views/aloud.js";
 import { createControls } from "./views/controls.js";
 import { createCover } from "./views/cover.js";
 import { createCoverage } from "./views/coverage.js";
@@ -32,6 +33,7 @@ const views = [
   createHead(),
   createAlarms(),
   createNext(),
+  createAloud(window.speechSynthesis, (words) => new SpeechSynthesisUtterance(words)),
   createCover(() => draw()),
   createCoverage(),
   createFrame(),

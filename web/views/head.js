@@ -30,6 +30,8 @@ export function phaseWords(state) {
       return `Waiting for the frame of shot ${shot}`;
     case "held":
       return "Held";
+    case "by-hand":
+      return `By hand: waiting for your frame ${shot ?? ""}`.trimEnd();
     case "planned":
       return `Shot ${shot} is planned`;
     case "deciding":
