@@ -13,6 +13,9 @@ public final class Evening {
   /** The local regression by which flicker is judged looks at so many frames. */
   public static final int REGRESSION_FRAMES = 25;
 
+  /** What was meant is smoothed over so many frames, twice, so that no step of it is left. */
+  private static final int MEANT_FRAMES = 2 * REGRESSION_FRAMES;
+
   private final List<Frame> frames;
   private final double[] meant;
 
@@ -45,8 +48,8 @@ public final class Evening {
       seconds[i] = frames.get(i).seconds();
       wishes[i] = frames.get(i).wish().value();
     }
-    return new Evening(
-        List.copyOf(frames), LocalLine.smooth(seconds, wishes, 2 * REGRESSION_FRAMES));
+    double[] once = LocalLine.smooth(seconds, wishes, MEANT_FRAMES);
+    return new Evening(List.copyOf(frames), LocalLine.smooth(seconds, once, MEANT_FRAMES));
   }
 
   /** The gain of each frame, to add in development; absent where a frame was not read. */

@@ -18,6 +18,9 @@ final class Highlights {
   /** A new limit less than this above the old one is noise. */
   private static final double NOISE_STOPS = 0.05;
 
+  /** Kept free above the brightest that may not clip, since light grows between two frames. */
+  private static final double MARGIN_STOPS = 0.1;
+
   private final boolean isHeld;
   private final double limit;
   private final double at;
@@ -45,12 +48,9 @@ final class Highlights {
           true, isHeld ? Math.max(limit, raised) : raised, sighting.seconds(), clippedFrames + 1);
     }
     if (sighting.headroom().isPresent()) {
-      double told = exposure - sighting.headroom().get().value();
-      boolean above = isHeld && told > relaxed && told < limit + NOISE_STOPS;
-      double next = !isHeld ? told : above ? Math.max(relaxed, Math.min(limit, told)) : told;
-      if (isHeld && told < relaxed) {
-        next = relaxed;
-      }
+      double told = exposure - sighting.headroom().get().value() + MARGIN_STOPS;
+      boolean isNoise = told < limit + NOISE_STOPS;
+      double next = !isHeld || !isNoise ? told : Math.max(relaxed, Math.min(limit, told));
       return new Highlights(true, next, sighting.seconds(), 0);
     }
     return new Highlights(isHeld, relaxed, sighting.seconds(), 0);
