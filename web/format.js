@@ -159,3 +159,8 @@ function trimmed(value, digits) {
   const text = value.toFixed(digits);
   return digits > 0 ? text.replace(/\.?0+$/, "") : text;
 }
+
+/** "6 clicks shorter": a dial is turned by what is felt, not by what is seen. */
+export function clicks(number, way) {
+  return `${count(number, "click")} ${way}`;
+}

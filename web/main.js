@@ -7,6 +7,7 @@ import { createStore } from "./store.js";
 import { createTones } from "./tones.js";
 import { createAgainst } from "./views/against.js";
 import { createAlarms } from "./views/alarms.js";
+import { createAloud } from "./views/aloud.js";
 import { createCompare } from "./views/compare.js";
 import { createControls } from "./views/controls.js";
 import { createCover } from "./views/cover.js";
@@ -59,6 +60,7 @@ const common = [createHead(), createAlarms(), createProgress(), createControls(a
 
 const ofBracket = [
   createNext(),
+  createAloud(window.speechSynthesis, (words) => new SpeechSynthesisUtterance(words)),
   createCover(() => draw()),
   createCoverage(),
   createFrame(),

@@ -18,6 +18,8 @@ export const NOTHING = Object.freeze({
   trigger: null,
   meteredEv: null,
   planned: null,
+  /** What the photographer is asked to do by hand: {shot, turns, words}. */
+  dial: null,
   underWay: null,
   held: false,
   resumed: 0,
@@ -77,6 +79,12 @@ const RULES = {
     ...s,
     underWay: { shot: r.shot, attempt: r.attempt, exposure: r.exposure ?? null, released: false },
   }),
+  // By hand nothing exposes by itself: the frame is the photographer's to take.
+  "dial-asked": (s, r) =>
+    entry(
+      { ...s, dial: { shot: r.shot, turns: r.turns, words: r.words }, underWay: null },
+      { seq: r.seq, at: r.at, shot: r.shot, exposure: null, text: r.words },
+    ),
   "shot-confirmed": (s, r) =>
     s.underWay?.shot === r.shot ? { ...s, underWay: { ...s.underWay, released: true } } : s,
   "shot-unconfirmed": (s, r) =>
@@ -156,7 +164,7 @@ const RULES = {
     note({ ...s, resumed: s.resumed + 1 }, r, "Taken up again where it had ended."),
 
   report: (s, r) => {
-    const ended = { ...s, report: r, planned: null, underWay: null, held: false, faults: [] };
+    const ended = { ...s, report: r, planned: null, dial: null, underWay: null, held: false, faults: [] };
     const failed = r.stopped === "trigger-failed" || r.stopped === "frames-missing";
     return failed ? withFault(ended, "end", r.why, r) : note(ended, r, r.why);
   },
@@ -211,6 +219,7 @@ export function phaseOf(state) {
   if (state.underWay !== null) return state.underWay.released ? "arriving" : "exposing";
   if (state.held) return "held";
   if (state.kind === "tether") return state.tether.frames.length === 0 ? "empty" : "watching";
+  if (state.dial !== null) return "by-hand";
   if (state.planned !== null) return "planned";
   return state.frames.length === 0 ? "starting" : "deciding";
 }

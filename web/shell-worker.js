@@ -42,6 +42,7 @@ const SHELL = [
   "tones.js",
   "views/against.js",
   "views/alarms.js",
+  "views/aloud.js",
   "views/compare.js",
   "views/controls.js",
   "views/cover-tables.js",

@@ -37,6 +37,8 @@ export function phaseWords(state) {
         : `Watching against ${state.tether.reference.file}`;
     case "held":
       return "Held";
+    case "by-hand":
+      return `By hand: waiting for your frame ${shot ?? ""}`.trimEnd();
     case "planned":
       return `Shot ${shot} is planned`;
     case "deciding":

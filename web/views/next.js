@@ -6,6 +6,7 @@ import { phaseOf } from "../session.js";
 export function nextWords(state) {
   const { planned, underWay, last, report } = state;
   if (report !== null) return resultWords(state);
+  if (state.dial !== null) return handWords(state);
   const exposure = planned?.exposure ?? underWay?.exposure ?? null;
   if (exposure === null && (planned !== null || underWay !== null)) return ownWords(state);
   if (exposure === null) {
@@ -27,6 +28,29 @@ export function nextWords(state) {
     settles: settlesWords(planned),
     left: leftWords(planned),
   };
+}
+
+/** One instruction at a time: the first dial large, what comes after it below. */
+function handWords({ dial, planned }) {
+  const [first, ...more] = dial.turns;
+  const exposure = planned?.exposure ?? null;
+  const name = (turn) => turn.dial.charAt(0).toUpperCase() + turn.dial.slice(1);
+  return {
+    heading: `By hand: frame ${dial.shot}`,
+    large: first === undefined ? handLarge(exposure) : format.clicks(first.clicks, first.way),
+    rest: first === undefined ? "" : `${name(first)}, to ${first.to}`,
+    change: more
+      .map((turn) => `Then ${turn.dial}: ${format.clicks(turn.clicks, turn.way)}, to ${turn.to}`)
+      .join(". "),
+    why: dial.words,
+    settles: planned?.reason ?? "",
+    left: leftWords(planned),
+  };
+}
+
+/** Nothing is turned by clicks: what to set, or to take the frame as it is. */
+function handLarge(exposure) {
+  return exposure === null ? "One frame" : format.shutter(exposure.shutterSeconds);
 }
 
 /** Of a camera that keeps its own exposure only the frame tells what it was. */

@@ -9,6 +9,7 @@ import java.util.concurrent.Callable;
 import org.scenespan.control.OpenedSession;
 import org.scenespan.journal.Sessions;
 import org.scenespan.light.Aperture;
+import org.scenespan.light.CameraRange;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Exposure;
 import org.scenespan.light.Iso;
@@ -42,7 +43,8 @@ import picocli.CommandLine.Spec;
       "  scenespan bracket --simulate ridge --json",
       "  scenespan bracket --trigger reference-trigger --port /dev/ttyUSB0 --folder frames"
           + " --aperture f/11 --longest 1s --start 1/125",
-      "  scenespan bracket --trigger release-only --simulate window --frames-per-release 5"
+      "  scenespan bracket --trigger release-only --simulate window --frames-per-release 5",
+      "  scenespan bracket --by-hand --folder frames --aperture f/11"
     })
 final class BracketCommand implements Callable<Integer> {
   @Spec private CommandSpec spec;
@@ -51,6 +53,7 @@ final class BracketCommand implements Callable<Integer> {
   @Mixin private PageOption page;
   @Mixin private WishOptions wishes;
   @Mixin private CameraOptions camera;
+  @Mixin private HandOptions hand;
   @Mixin private PlanFileOption plan;
 
   @Option(
@@ -228,8 +231,15 @@ final class BracketCommand implements Callable<Integer> {
   public Integer call() throws IOException, InterruptedException {
     Optional<PlannedLimits> planned = plan.limits();
     planned.ifPresent(this::take);
-    Profile profile = profile();
-    Gear gear = gear(profile);
+    Optional<Profile> profile = hand.wanted() ? Optional.empty() : Optional.of(profile());
+    if (hand.wanted() && aperture == null) {
+      aperture = Aperture.ofNominal(8);
+    }
+    CameraRange range =
+        profile
+            .map(Profile::cameraRange)
+            .orElseGet(() -> HandOptions.range(Optional.ofNullable(iso)));
+    Gear gear = profile.map(this::gear).orElseGet(this::gearByHand);
     PictureLimits picture =
         new PictureLimits(
             aperture,
@@ -242,18 +252,24 @@ final class BracketCommand implements Callable<Integer> {
     boolean own = gear.own().isPresent();
     Optional<Exposure> first =
         Optional.ofNullable(start)
-            .map(shutter -> new Exposure(shutter, aperture, profile.cameraRange().lowestIso()))
+            .map(shutter -> new Exposure(shutter, aperture, range.lowestIso()))
             .or(
                 () ->
                     planned
                         .map(PlannedLimits::start)
                         .filter(it -> !own && it.aperture().equals(aperture)));
     if (own) {
-      camera.checkOwn(profile, start != null, iso != null, goal);
+      camera.checkOwn(profile.get(), start != null, iso != null, goal);
     }
-    if (!own && first.isEmpty() && known.earlier().isEmpty() && profile.meter().isEmpty()) {
+    if (!own
+        && first.isEmpty()
+        && known.earlier().isEmpty()
+        && profile.isPresent()
+        && profile.get().meter().isEmpty()) {
       throw new IllegalArgumentException(
-          "trigger \"" + profile.name() + "\" has no meter; give the first shutter with --start");
+          "trigger \""
+              + profile.get().name()
+              + "\" has no meter; give the first shutter with --start");
     }
     Patience patience =
         new Patience(Patience.USUAL.answer(), frameTimeout, Patience.USUAL.outage(), retakes);
@@ -261,6 +277,7 @@ final class BracketCommand implements Callable<Integer> {
         new NewBracket(
             label(),
             profile,
+            range,
             gear,
             goal,
             picture,
@@ -312,8 +329,27 @@ final class BracketCommand implements Callable<Integer> {
     }
     if (port == null || folder == null) {
       throw new IllegalArgumentException(
-          "give --port and --folder for real parts, or --simulate SCENE for simulated ones");
+          "give --port and --folder for real parts, --folder and --by-hand without a trigger, or"
+              + " --simulate SCENE for simulated ones");
     }
+    requireFolder();
+    return camera.gear(profile, trigger, port, absolute(folder), Optional.empty());
+  }
+
+  private Gear gearByHand() {
+    if (port != null || simulate != null) {
+      throw new IllegalArgumentException(
+          "--by-hand needs no trigger: leave --port and --simulate out");
+    }
+    if (folder == null) {
+      throw new IllegalArgumentException(
+          "give --folder, where the frames appear that you take by hand");
+    }
+    requireFolder();
+    return camera.gear(absolute(folder), hand.hand());
+  }
+
+  private void requireFolder() {
     if (!Files.isDirectory(folder)) {
       throw new IllegalArgumentException(
           "hot folder \""
@@ -321,7 +357,6 @@ final class BracketCommand implements Callable<Integer> {
               + "\" does not exist or is no directory; create it, or name the"
               + " one that the camera's files reach");
     }
-    return camera.gear(profile, trigger, port, absolute(folder), Optional.empty());
   }
 
   private static String absolute(Path path) {

@@ -3,6 +3,7 @@ package org.scenespan.cli;
 import java.util.Optional;
 import org.scenespan.plan.BracketGoal;
 import org.scenespan.plan.Intent;
+import org.scenespan.plan.hand.Hand;
 import org.scenespan.session.Gear;
 import org.scenespan.trigger.Profile;
 import picocli.CommandLine.Option;
@@ -40,6 +41,15 @@ final class CameraOptions {
       String folder,
       Optional<Gear.Rehearsal> played) {
     return new Gear(trigger, port, folder, raw || rawOnly, raw && !rawOnly, own(profile), played);
+  }
+
+  /** A camera without a trigger. */
+  Gear gear(String folder, Hand hand) {
+    if (framesPerRelease != null) {
+      throw new IllegalArgumentException(
+          "--frames-per-release is for a trigger that only releases; by hand each frame counts");
+    }
+    return Gear.byHand(folder, raw || rawOnly, raw && !rawOnly, hand);
   }
 
   private Optional<Gear.Own> own(Profile profile) {

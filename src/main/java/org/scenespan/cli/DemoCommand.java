@@ -12,6 +12,7 @@ import org.scenespan.plan.BracketGoal;
 import org.scenespan.plan.Known;
 import org.scenespan.session.Gear;
 import org.scenespan.session.Patience;
+import org.scenespan.trigger.Profile;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -73,10 +74,12 @@ final class DemoCommand implements Callable<Integer> {
             Sessions.FRAMES,
             false,
             Optional.of(new Gear.Rehearsal(scene, new Ev(12), 1)));
+    Profile profile = places.profiles().load(TRIGGER);
     NewBracket bracket =
         new NewBracket(
             "demo",
-            places.profiles().load(TRIGGER),
+            Optional.of(profile),
+            profile.cameraRange(),
             gear,
             BracketGoal.USUAL,
             PictureLimits.at(Aperture.parse("f/8")),

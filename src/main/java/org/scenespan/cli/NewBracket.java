@@ -9,6 +9,7 @@ import org.scenespan.control.OpenedSession;
 import org.scenespan.frame.CameraProfile;
 import org.scenespan.frame.NoiseModel;
 import org.scenespan.journal.Sessions;
+import org.scenespan.light.CameraRange;
 import org.scenespan.light.Exposure;
 import org.scenespan.light.PictureLimits;
 import org.scenespan.plan.BracketGoal;
@@ -23,10 +24,13 @@ import org.scenespan.trigger.Profile;
  * A bracket that is about to be opened.
  *
  * @param label a short name of the scene, for the session's directory
+ * @param profile the trigger's; absent by hand
+ * @param range what can be set
  */
 record NewBracket(
     String label,
-    Profile profile,
+    Optional<Profile> profile,
+    CameraRange range,
     Gear gear,
     BracketGoal goal,
     PictureLimits picture,
@@ -39,11 +43,7 @@ record NewBracket(
 
   OpenedSession open(Sessions sessions) throws IOException {
     return OpenedSession.fresh(
-        sessions,
-        LocalDateTime.now().format(STAMP) + "-" + label,
-        Optional.of(profile),
-        camera,
-        this::setup);
+        sessions, LocalDateTime.now().format(STAMP) + "-" + label, profile, camera, this::setup);
   }
 
   private BracketSetup setup(String name) {
@@ -52,7 +52,7 @@ record NewBracket(
         Main.Version.text(),
         gear,
         goal,
-        profile.cameraRange(),
+        range,
         picture,
         margin().map(kept -> kept.of(NoiseModel.TYPICAL)).orElse(NoiseModel.TYPICAL),
         start,

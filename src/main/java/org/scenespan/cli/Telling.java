@@ -67,6 +67,8 @@ final class Telling implements Feed {
           planned.shot(),
           planned.exposure().map(it -> it + " (" + it.ev() + ")").orElse("as the camera exposes"));
       line("   %s", planned.reason());
+    } else if (event instanceof Event.DialAsked asked) {
+      line("-> %s", asked.words());
     } else if (event instanceof Event.ShotCommanded commanded) {
       status("Shot %d: exposing and waiting for its frame ...", commanded.shot());
     } else if (event instanceof Event.ShotUnconfirmed unconfirmed) {

@@ -123,7 +123,7 @@ final class BracketRules {
 
   private void frameMeasured(FrameReading reading) {
     State state = turn.state();
-    if (isOldNews(reading)) {
+    if (isOldNews(state, reading)) {
       turn.record(
           new Event.FrameStray(reading.file(), "a file of this name was already dealt with"));
       return;
@@ -181,8 +181,7 @@ final class BracketRules {
    * Whether a file was dealt with before. A name alone does not say so: on a new card a camera
    * begins its numbers again. A file that does not say how it was taken has nothing but its name.
    */
-  private boolean isOldNews(FrameReading reading) {
-    State state = turn.state();
+  static boolean isOldNews(State state, FrameReading reading) {
     return state.seen().contains(reading.file())
         && (reading.metadata().exposure().isEmpty()
             || reading.metadata().capturedAt().isEmpty()

@@ -75,7 +75,10 @@ public record BracketSetup(
 
   /** Whether the first exposure hangs on the trigger's meter. */
   boolean needsMeter() {
-    return start.isEmpty() && known.earlier().isEmpty() && gear.own().isEmpty();
+    return start.isEmpty()
+        && known.earlier().isEmpty()
+        && gear.own().isEmpty()
+        && gear.hand().isEmpty();
   }
 
   public Latitude latitude() {

@@ -117,6 +117,31 @@ public sealed interface Event {
     }
   }
 
+  /**
+   * What the photographer is asked to do by hand for a shot.
+   *
+   * @param turns of dials, one after the other; none where the dials stand right
+   * @param words all of it, in sentences
+   */
+  record DialAsked(int shot, List<DialStep> turns, String words) implements Event {
+    public DialAsked {
+      turns = List.copyOf(turns);
+    }
+
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state;
+    }
+  }
+
+  /**
+   * One turn of one dial.
+   *
+   * @param way longer, shorter, to plus, …
+   * @param to what the dial shows then
+   */
+  record DialStep(String dial, int clicks, String way, String to) {}
+
   /** Written before a byte of the command leaves. */
   record ShotCommanded(int shot, int attempt, Optional<Exposure> exposure) implements Event {
     public ShotCommanded {

@@ -3,6 +3,7 @@ package org.scenespan.session;
 import java.util.Optional;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Stops;
+import org.scenespan.plan.hand.Hand;
 
 /**
  * The parts that a session runs on, real or simulated; enough to put them together again when it is
@@ -15,6 +16,7 @@ import org.scenespan.light.Stops;
  * @param jpegFirst whether, where they are, the JPEG of a press answers first and the raw file
  *     replaces its numbers when it comes
  * @param own how the camera keeps its own exposure; absent where the trigger sets it
+ * @param hand how the camera is set by hand, where there is no trigger at all
  * @param rehearsal the simulated scene and camera, where the parts are not real
  */
 public record Gear(
@@ -24,11 +26,30 @@ public record Gear(
     boolean raw,
     boolean jpegFirst,
     Optional<Own> own,
+    Optional<Hand> hand,
     Optional<Rehearsal> rehearsal) {
   public Gear {
     if (jpegFirst && !raw) {
       throw new IllegalArgumentException("a JPEG is first only where raw files are expected");
     }
+  }
+
+  /** Parts that no hand sets. */
+  public Gear(
+      String trigger,
+      String port,
+      String folder,
+      boolean raw,
+      boolean jpegFirst,
+      Optional<Own> own,
+      Optional<Rehearsal> rehearsal) {
+    this(trigger, port, folder, raw, jpegFirst, own, Optional.empty(), rehearsal);
+  }
+
+  /** A camera that is set by hand, without a trigger. */
+  public static Gear byHand(String folder, boolean raw, boolean jpegFirst, Hand hand) {
+    return new Gear(
+        "", "", folder, raw, jpegFirst, Optional.empty(), Optional.of(hand), Optional.empty());
   }
 
   /** A trigger that sets the exposure, and a camera of which one file a press is measured. */

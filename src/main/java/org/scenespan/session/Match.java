@@ -22,7 +22,10 @@ public sealed interface Match {
     CAPTURE_TIME("capture-time"),
     /** The settings are those of one shot only. */
     EXPOSURE("exposure"),
-    /** The file says nothing of how it was taken, and one shot only was waiting. */
+    /**
+     * The file says nothing of how it was taken, and one shot only was waiting; or a hand turned
+     * the dials to something else than was asked.
+     */
     ARRIVAL("arrival");
 
     private final String label;

@@ -12,7 +12,9 @@ public final class Session {
   /** Opens a new session. */
   public static Step open(Setup setup, Instant now) {
     if (setup instanceof BracketSetup bracket) {
-      return BracketSession.open(bracket, now);
+      return bracket.gear().hand().isPresent()
+          ? HandSession.open(bracket, now)
+          : BracketSession.open(bracket, now);
     }
     return TetherSession.open((TetherSetup) setup, now);
   }
@@ -20,7 +22,9 @@ public final class Session {
   /** What one input leads to. */
   public static Step step(State state, Input input, Instant now) {
     if (state.opened() instanceof BracketSetup) {
-      return BracketSession.step(state, input, now);
+      return state.opened().gear().hand().isPresent()
+          ? HandSession.step(state, input, now)
+          : BracketSession.step(state, input, now);
     }
     return TetherSession.step(state, input, now);
   }

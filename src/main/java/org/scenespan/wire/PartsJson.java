@@ -13,6 +13,7 @@ import org.scenespan.light.PictureLimits;
 import org.scenespan.light.Shutter;
 import org.scenespan.light.ShutterLadder;
 import org.scenespan.light.Stops;
+import org.scenespan.plan.hand.Hand;
 import org.scenespan.session.Gear;
 import org.scenespan.session.Patience;
 
@@ -30,6 +31,14 @@ final class PartsJson {
       node.put("jpegFirst", true);
     }
     gear.own().ifPresent(own -> node.put("framesPerRelease", own.framesPerRelease()));
+    gear.hand()
+        .ifPresent(
+            hand -> {
+              ObjectNode dials = node.putObject("byHand");
+              dials.put("mode", hand.mode().label());
+              dials.put("clicksAStop", hand.clicksAStop());
+              dials.put("compensationStops", hand.compensation().value());
+            });
     if (gear.rehearsal().isPresent()) {
       Gear.Rehearsal rehearsal = gear.rehearsal().get();
       ObjectNode parts = node.putObject("rehearsal");
@@ -67,7 +76,15 @@ final class PartsJson {
         node.hasNonNull("framesPerRelease")
             ? Optional.of(new Gear.Own(Nodes.integer(node, "framesPerRelease")))
             : Optional.empty(),
+        node.hasNonNull("byHand") ? Optional.of(hand(node.get("byHand"))) : Optional.empty(),
         rehearsal);
+  }
+
+  private static Hand hand(JsonNode node) {
+    return new Hand(
+        Hand.Mode.of(Nodes.text(node, "mode")),
+        Nodes.integer(node, "clicksAStop"),
+        new Stops(Nodes.number(node, "compensationStops")));
   }
 
   static void write(ObjectNode node, CameraRange camera) {

@@ -20,7 +20,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 class EventJsonTest {
   /** A session of each kind. */
   private static final List<String> GOLDEN =
-      List.of("/journals/format-1.jsonl", "/journals/tether-1.jsonl");
+      List.of("/journals/format-1.jsonl", "/journals/tether-1.jsonl", "/journals/hand-1.jsonl");
 
   static Stream<String> lines() throws IOException {
     List<String> lines = new ArrayList<>();
