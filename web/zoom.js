@@ -56,12 +56,22 @@ export const mostOf = (framePixels, seenPixels, density) => Math.max(1, framePix
 export const wantsDetail = ({ scale }, seenPixels, density, previewPixels) =>
   scale * seenPixels * density > ENOUGH * previewPixels;
 
-/** The part of the picture to cut at full size for a view. */
-export function partOf({ scale, left, top }) {
+/**
+ * The part of the picture to cut at full size for a view: whole pixels of the frame, so that none is
+ * smeared over two of the screen.
+ *
+ * @param frame the frame's width and height, pixels
+ */
+export function partOf({ scale, left, top }, frame) {
   const side = 1 / scale;
-  const from = (edge) => Math.floor(1e4 * Math.max(0, edge - MARGIN * side)) / 1e4;
-  const wide = (edge) => Math.floor(1e4 * Math.min(1 - from(edge), side * (1 + 2 * MARGIN))) / 1e4;
-  return { left: from(left), top: from(top), width: wide(left), height: wide(top) };
+  const grid = (edge, pixels) => {
+    const from = Math.floor(Math.max(0, edge - MARGIN * side) * pixels);
+    const to = Math.min(pixels, from + Math.ceil(side * (1 + 2 * MARGIN) * pixels));
+    return [from / pixels, (to - from) / pixels];
+  };
+  const [x, width] = grid(left, frame.width);
+  const [y, height] = grid(top, frame.height);
+  return { left: x, top: y, width, height };
 }
 
 /** Whether a part holds all that a view shows. */
@@ -71,7 +81,7 @@ export function holds(part, { scale, left, top }) {
   return within(part.left, part.width, left) && within(part.top, part.height, top);
 }
 
-const written = (part) => (part >= 1 ? "1" : part.toFixed(4));
+const written = (part) => (part >= 1 ? "1" : part.toFixed(9));
 
 /** The address of a part of a frame. */
 export function detailAddress(file, part) {

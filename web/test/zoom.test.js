@@ -44,10 +44,13 @@ test("detail is asked for only where the preview has too few pixels", () => {
 
 test("the part that is asked for holds what is seen and lies in the picture", () => {
   for (const view of [zoomedAt(WHOLE, 8, { x: 0, y: 0 }, 8), zoomedAt(WHOLE, 8, { x: 1, y: 1 }, 8), zoomedAt(WHOLE, 3, { x: 0.3, y: 0.6 }, 8)]) {
-    const part = partOf(view);
+    const part = partOf(view, { width: 6000, height: 4000 });
+    for (const value of [part.left * 6000, part.top * 4000, part.width * 6000, part.height * 4000]) {
+      assert.ok(Math.abs(value - Math.round(value)) < 1e-6, "whole pixels");
+    }
     assert.ok(holds(part, view));
     assert.ok(part.left >= 0 && part.top >= 0 && part.left + part.width <= 1 + 1e-9 && part.top + part.height <= 1 + 1e-9);
-    assert.match(detailAddress("A B.JPG", part), /^frames\/A%20B\.JPG\?left=[01]\.\d{4}&top=/);
+    assert.match(detailAddress("A B.JPG", part), /^frames\/A%20B\.JPG\?left=[01](\.\d{9})?&top=/);
   }
   assert.match(detailAddress("A.JPG", { left: 0, top: 0, width: 1, height: 1 }), /width=1&height=1$/);
 });

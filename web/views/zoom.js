@@ -45,16 +45,27 @@ export function createZoom() {
   function most() {
     const row = state === null ? null : films[0].rowOf(state, look);
     if (row === null || sheet.clientWidth === 0) return 1;
-    // The file's sides may lie: the preview's stand.
-    const upright = image.naturalWidth >= image.naturalHeight;
-    const frame = upright ? Math.max(row.width, row.height) : Math.min(row.width, row.height);
-    return mostOf(frame, sheet.clientWidth, devicePixelRatio);
+    return mostOf(sidesOf(row).width, sheet.clientWidth, devicePixelRatio);
+  }
+
+  /** The upright frame's sides: those of the file may lie on their side, the preview stands. */
+  function sidesOf({ width, height }) {
+    const [short, long] = [Math.min(width, height) || 1, Math.max(width, height) || 1];
+    const lies = image.naturalWidth >= image.naturalHeight;
+    return lies ? { width: long, height: short } : { width: short, height: long };
   }
 
   function put(next) {
     view = next;
+    // Whole pixels of the screen: at 100 % each holds one of the frame.
+    const box = {
+      left: -Math.round(view.left * view.scale * sheet.clientWidth),
+      top: -Math.round(view.top * view.scale * sheet.clientHeight),
+      width: Math.round(view.scale * sheet.clientWidth),
+      height: Math.round(view.scale * sheet.clientHeight),
+    };
     for (const { film } of films) {
-      lay(film, { left: -view.left * view.scale, top: -view.top * view.scale, width: view.scale, height: view.scale });
+      for (const [edge, pixels] of Object.entries(box)) film.style[edge] = pixels + "px";
     }
     sheet.toggleAttribute("data-zoomed", view.scale > 1);
     byId("beside").toggleAttribute("data-zoomed", view.scale > 1);
@@ -78,7 +89,7 @@ export function createZoom() {
   }
 
   function cut(each, row) {
-    const part = partOf(view);
+    const part = partOf(view, sidesOf(row));
     const address = detailAddress(row.file, part);
     each.part = part;
     each.file = row.file;
