@@ -8,12 +8,15 @@ import { createTones } from "./tones.js";
 import { createAgainst } from "./views/against.js";
 import { createAlarms } from "./views/alarms.js";
 import { createAloud } from "./views/aloud.js";
+import { createCompare } from "./views/compare.js";
 import { createControls } from "./views/controls.js";
 import { createCover } from "./views/cover.js";
 import { createCoverage } from "./views/coverage.js";
 import { letIn } from "./views/entry.js";
 import { createFrame } from "./views/frame.js";
+import { createFull } from "./views/full.js";
 import { createHead } from "./views/head.js";
+import { createLight } from "./views/light.js";
 import { createLog } from "./views/log.js";
 import { createLook } from "./views/look.js";
 import { createMarking } from "./views/marking.js";
@@ -23,6 +26,7 @@ import { createPatch } from "./views/patch.js";
 import { createProgress } from "./views/progress.js";
 import { createStrip } from "./views/strip.js";
 import { createThemes } from "./views/themes.js";
+import { createZoom } from "./views/zoom.js";
 
 const store = createStore(reduce, NOTHING);
 /** What is true of this page alone: its line to the program, and a wish that was turned down. */
@@ -47,6 +51,7 @@ function refused(refusal) {
 show(byId("before"), false);
 show(byId("page"), true);
 createThemes();
+createFull();
 
 const choose = (index) => look({ index });
 
@@ -66,7 +71,10 @@ const marking = createMarking(ask, refused);
 const ofTether = [
   createMissed(createTones(), choose, () => draw()),
   createLook(choose),
+  createCompare(() => draw()),
+  createZoom(),
   createAgainst(() => draw()),
+  createLight(() => draw()),
   marking.view,
   createPatch({ edit: (patch) => look({ patch }), choose, wish: marking.reference }),
   createStrip(choose, (filter) => look({ filter }), marking),
@@ -135,3 +143,6 @@ const feed = openFeed(
 addEventListener("offline", feed.cut);
 addEventListener("online", feed.mended);
 draw();
+
+// Only where the address is one that the browser trusts: on this machine, or behind a certificate.
+navigator.serviceWorker?.register("shell-worker.js").catch(() => {});

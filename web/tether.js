@@ -41,6 +41,8 @@ function rowOf(record, reference) {
     shutterSeconds: frame.shutterSeconds,
     aperture: frame.aperture,
     iso: frame.iso,
+    width: frame.width ?? 0,
+    height: frame.height ?? 0,
     preview: frame.preview ?? null,
     mask: frame.mask ?? null,
     clipped: frame.clippedFraction ?? null,

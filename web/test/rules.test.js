@@ -71,3 +71,22 @@ test("every identity that is asked for is in the page, once", () => {
     }
   }
 });
+
+test("the shell that is kept is all of the page's own files, and nothing else", () => {
+  const listed = [...text("shell-worker.js").matchAll(/^  "(.*)",$/gm)].map(([, name]) => name);
+  const own = all.filter((name) => !/^(package\.json|shell-worker\.js|icon-\d+\.png)$/.test(name));
+  assert.deepEqual(listed.filter((name) => name !== "./").sort(), own.sort());
+});
+
+test("the page can be installed", () => {
+  const manifest = JSON.parse(text("manifest.json"));
+  assert.equal(manifest.display, "standalone");
+  for (const { src, sizes, type } of manifest.icons) {
+    assert.ok(all.includes(src), src);
+    if (type === "image/png") {
+      // Width and height stand in the header chunk, big-endian (PNG, third edition, 11.2.1).
+      const bytes = readFileSync(web + src);
+      assert.equal(`${bytes.readUInt32BE(16)}x${bytes.readUInt32BE(20)}`, sizes);
+    }
+  }
+});

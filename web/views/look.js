@@ -44,9 +44,14 @@ export function createLook(choose) {
     const upright = { width: image.naturalWidth, height: image.naturalHeight };
     // Where the stage has no height of its own, the width alone decides.
     const tall = getComputedStyle(stage).overflowY === "hidden" ? stage.clientHeight : Infinity;
-    const { width, height } = fitted({ width: stage.clientWidth, height: tall }, upright);
-    sheet.style.width = `${width}px`;
-    sheet.style.height = `${height}px`;
+    const style = getComputedStyle(stage);
+    const columns = style.gridTemplateColumns.split(" ").length;
+    const wide = (stage.clientWidth - (columns - 1) * (parseFloat(style.columnGap) || 0)) / columns;
+    const { width, height } = fitted({ width: wide, height: tall }, upright);
+    for (const each of [sheet, byId("beside")]) {
+      each.style.width = `${width}px`;
+      each.style.height = `${height}px`;
+    }
   }
 
   function drawMarks() {
@@ -59,6 +64,7 @@ export function createLook(choose) {
   }
 
   new ResizeObserver(fit).observe(stage);
+  new MutationObserver(fit).observe(stage, { attributeFilter: ["data-beside"] });
   image.addEventListener("load", fit);
   for (const { choice } of marks) choice.addEventListener("change", drawMarks);
   byId("to-last").addEventListener("click", () => choose(null));

@@ -21,6 +21,7 @@ export function patchWords({ left, top, width, height }) {
 export function createPatch({ edit, choose, wish }) {
   const box = byId("patch");
   const sheet = byId("sheet");
+  const film = byId("film");
   let state = null;
   let index = null;
   let patch = null;
@@ -39,14 +40,14 @@ export function createPatch({ edit, choose, wish }) {
   }
 
   const at = ({ clientX, clientY }) => {
-    const area = sheet.getBoundingClientRect();
+    const area = film.getBoundingClientRect();
     return { x: (clientX - area.left) / area.width, y: (clientY - area.top) / area.height };
   };
 
   sheet.addEventListener("pointerdown", (event) => {
     if (patch === null || event.button !== 0) return;
     event.preventDefault();
-    const area = sheet.getBoundingClientRect();
+    const area = film.getBoundingClientRect();
     const point = at(event);
     const hold = holdOf(patch, point, { x: NEAR / area.width, y: NEAR / area.height });
     if (!fresh && hold.kind === "inside") drag = { point, patch };

@@ -14,8 +14,8 @@ import org.scenespan.frame.ToneResponse;
 
 /**
  * Cuts a part out of a frame on disk at its full size, upright, for an eye that looks closely. A
- * part of more than {@link #LONGEST} pixels is made smaller by leaving out rows and columns, so that
- * no more than 8 MB of pixels are ever held.
+ * part of more than {@link #LONGEST} pixels is made smaller by leaving out rows and columns, so
+ * that no more than 8 MB of pixels are ever held.
  */
 public final class FrameDetail implements PictureRows {
   /** The most pixels of either side of what is cut. */
@@ -64,12 +64,12 @@ public final class FrameDetail implements PictureRows {
   public void begin(PictureForm form) {
     orientation = form.metadata().orientation();
     Patch stored = stored(part, orientation);
-    left = Math.min((int) (stored.left() * form.width()), form.width() - 1);
-    top = Math.min((int) (stored.top() * form.height()), form.height() - 1);
-    int right = Math.min(form.width(), (int) Math.ceil((stored.left() + stored.width()) * form.width()));
-    int lower = Math.min(form.height(), (int) Math.ceil((stored.top() + stored.height()) * form.height()));
-    int across = Math.max(1, right - left);
-    int down = Math.max(1, lower - top);
+    left = Math.min((int) Math.round(stored.left() * form.width()), form.width() - 1);
+    top = Math.min((int) Math.round(stored.top() * form.height()), form.height() - 1);
+    double right = (stored.left() + stored.width()) * form.width();
+    double lower = (stored.top() + stored.height()) * form.height();
+    int across = Math.max(1, Math.min(form.width(), (int) Math.round(right)) - left);
+    int down = Math.max(1, Math.min(form.height(), (int) Math.round(lower)) - top);
     step = (Math.max(across, down) + LONGEST - 1) / LONGEST;
     columns = (across + step - 1) / step;
     lines = (down + step - 1) / step;

@@ -51,7 +51,8 @@ class FrameDetailsTest {
 
   @Test
   void showsNothingElse() {
-    for (String name : new String[] {"old.JPG", "link.JPG", "../outside.JPG", "gone.JPG", "", ".", ".."}) {
+    for (String name :
+        new String[] {"old.JPG", "link.JPG", "../outside.JPG", "gone.JPG", "", ".", ".."}) {
       assertEquals(Optional.empty(), details.part(name, PART), name);
     }
   }

@@ -3,7 +3,9 @@ package org.scenespan.dashboard;
 import java.awt.image.BufferedImage;
 import java.io.ByteArrayInputStream;
 import java.io.IOException;
+import java.io.InputStream;
 import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -207,6 +209,25 @@ final class Browser implements AutoCloseable {
     driver.executeCdpCommand(
         "Network.emulateNetworkConditions",
         Map.of("offline", cut, "latency", 0, "downloadThroughput", -1, "uploadThroughput", -1));
+  }
+
+  /**
+   * What a user of the page would stumble over, by the rules of WCAG 2.2 A and AA and the usual
+   * good practice, as axe-core finds it.
+   */
+  @SuppressWarnings("unchecked")
+  List<String> stumblingBlocks() {
+    try (InputStream script = Browser.class.getResourceAsStream("/axe.min.js")) {
+      run(new String(script.readAllBytes(), StandardCharsets.UTF_8));
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+    run(
+        "window.found = null; axe.run().then(it => window.found = it.violations.flatMap(v =>"
+            + " v.nodes.map(n => v.id + ': ' + n.target.join(' ') + ' ' + (n.any[0]?.message ??"
+            + " n.all[0]?.message ?? ''))))");
+    await("axe", () -> Boolean.TRUE.equals(run("return window.found !== null")));
+    return (List<String>) run("return window.found");
   }
 
   /** Lets pages opened from now on run scripts, or not. */

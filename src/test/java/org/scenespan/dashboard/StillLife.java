@@ -62,6 +62,19 @@ final class StillLife {
     Files.move(half, folder.resolve(name), StandardCopyOption.ATOMIC_MOVE);
   }
 
+  /** A frame of fine stripes, one pixel dark, one bright, larger than any preview. */
+  void shootStripes(String name) throws IOException {
+    BufferedImage picture = new BufferedImage(3600, 2400, BufferedImage.TYPE_INT_RGB);
+    for (int y = 0; y < picture.getHeight(); y++) {
+      for (int x = 0; x < picture.getWidth(); x++) {
+        picture.setRGB(x, y, x % 2 == 0 ? 0x303030 : 0xd0d0d0);
+      }
+    }
+    Path half = folder.resolveSibling(name + ".tmp");
+    ImageIO.write(picture, "jpeg", half.toFile());
+    Files.move(half, folder.resolve(name), StandardCopyOption.ATOMIC_MOVE);
+  }
+
   private int lit(int rgb, double light) {
     int lit = 0;
     for (int shift = 16; shift >= 0; shift -= 8) {

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.awt.image.BufferedImage;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -16,6 +17,7 @@ import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
+import org.openqa.selenium.WebElement;
 import org.scenespan.jar.Program;
 
 /** A tether on a tablet: the packaged program, frames landing in a real folder, a real browser. */
@@ -214,6 +216,70 @@ class TetherPageIT {
     browser.named("button", "End the session").click();
     assertEquals(0, program.exitCode());
     assertTrue(journal().contains("\"mark\":\"keep\""));
+  }
+
+  @Test
+  void atAHundredPerCentEachPixelOfTheFrameIsSeen() throws Exception {
+    studio.shootStripes("F_01.JPG");
+    browser.await("the frame", () -> browser.text(By.id("look-file")).startsWith("F_01.JPG"));
+    WebElement sheet = browser.all("#sheet").get(0);
+    assertTrue(contrast(browser.look(sheet)) < 60, "the preview averages the stripes away");
+    browser.run("document.getElementById('stage').focus()");
+    browser.press("1");
+    browser.await("the detail", () -> browser.all("#look-detail:not([hidden])").size() == 1);
+    BufferedImage seen = browser.look(sheet);
+    assertTrue(contrast(seen) > 130, "stripes of " + contrast(seen) + " codes");
+    assertEquals(
+        3600.0,
+        ((Number) browser.run("return document.getElementById('film').clientWidth")).doubleValue(),
+        2);
+    // One and a half times of what is seen, cut around its middle.
+    double wide = browser.all("#look-detail").get(0).getRect().getWidth();
+    assertEquals(1.5 * sheet.getRect().getWidth(), wide, 3);
+    browser.keep("tether-hundred-per-cent");
+    browser.press("0");
+    browser.await("all of it", () -> browser.all("#look-detail[hidden]").size() == 1);
+    browser.drag(sheet, 0.5, 0.5, 0.7, 0.5);
+    browser.run(WHEEL, sheet);
+    browser.await("the wheel", () -> browser.all("#sheet[data-zoomed]").size() == 1);
+  }
+
+  private static final String WHEEL =
+      "const b = arguments[0].getBoundingClientRect(); arguments[0].dispatchEvent(new WheelEvent("
+          + "'wheel', {deltaY: -300, bubbles: true, cancelable: true, clientX: b.left + 9,"
+          + " clientY: b.top + 9}))";
+
+  /** Between the darkest and the brightest pixel of a row through the middle. */
+  private static int contrast(BufferedImage seen) {
+    int low = 255;
+    int high = 0;
+    for (int x = seen.getWidth() / 3; x < seen.getWidth() / 2; x++) {
+      int green = seen.getRGB(x, seen.getHeight() / 2) >> 8 & 0xff;
+      low = Math.min(low, green);
+      high = Math.max(high, green);
+    }
+    return high - low;
+  }
+
+  @Test
+  void aFrameIsComparedWithTheReferenceBesideItAndInTurn() throws Exception {
+    land("F_01.JPG", 0, 0);
+    land("F_02.JPG", -0.1, 0);
+    browser.click(browser.named("radio", "Beside the reference"));
+    browser.named("image", "The reference frame");
+    browser.keep("tether-beside");
+    browser.click(browser.named("radio", "In turn with it"));
+    browser.await("the reference", () -> browser.text(By.id("sheet-word")).equals("Reference"));
+    browser.await("the frame", () -> browser.text(By.id("sheet-word")).equals("Frame 2"));
+    browser.prefer("prefers-reduced-motion", "reduce");
+    browser.await("stillness", () -> browser.text(By.id("sheet-word")).equals("Frame 2"));
+    browser.named("button", "Swap").click();
+    browser.await("a swap by hand", () -> browser.text(By.id("sheet-word")).equals("Reference"));
+    browser.click(browser.named("radio", "Alone"));
+    browser.await("it alone", () -> browser.all("#sheet-word[hidden]").size() == 1);
+    browser.named("button", "Full screen").click();
+    browser.named("button", "Leave full screen").click();
+    browser.named("button", "Full screen");
   }
 
   @Test

@@ -1,0 +1,15 @@
+import { byId, show, write } from "../dom.js";
+
+/** The frame on the whole screen, where the browser lets it. */
+export function createFull() {
+  const button = byId("full");
+  const look = byId("look");
+  show(button, document.fullscreenEnabled === true);
+  button.addEventListener("click", () => {
+    if (document.fullscreenElement === null) look.requestFullscreen().catch(() => {});
+    else document.exitFullscreen();
+  });
+  document.addEventListener("fullscreenchange", () => {
+    write(button, document.fullscreenElement === null ? "Full screen" : "Leave full screen");
+  });
+}
