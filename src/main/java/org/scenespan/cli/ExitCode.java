@@ -16,7 +16,7 @@ final class ExitCode {
 
   static int of(Event.Report report) {
     Stopped stopped = report.stopped();
-    if (report instanceof Event.TetherReport && stopped == Stopped.ASKED) {
+    if (!(report instanceof Event.BracketReport) && stopped == Stopped.ASKED) {
       return DONE;
     }
     return switch (stopped) {

@@ -25,6 +25,7 @@ import picocli.CommandLine.Spec;
     subcommands = {
       DemoCommand.class,
       BracketCommand.class,
+      LapseCommand.class,
       TetherCommand.class,
       PlanCommand.class,
       InspectCommand.class,

@@ -17,6 +17,9 @@ final class Reports {
     if (report instanceof Event.BracketReport bracket) {
       return summary(bracket);
     }
+    if (report instanceof Event.LapseReport lapse) {
+      return LapseTold.summary(lapse);
+    }
     Event.TetherReport tether = (Event.TetherReport) report;
     long told = tether.frames().stream().filter(frame -> !frame.findings().isEmpty()).count();
     return String.format(
@@ -46,11 +49,11 @@ final class Reports {
         report.elapsedSeconds());
   }
 
-  private static String counted(int frames) {
+  static String counted(int frames) {
     return frames + (frames == 1 ? " frame" : " frames");
   }
 
-  private static String heading(Stopped stopped) {
+  static String heading(Stopped stopped) {
     return switch (stopped) {
       case COVERED -> "Covered";
       case DONE -> "Done";
@@ -67,6 +70,8 @@ final class Reports {
       table(out, bracket);
     } else if (report instanceof Event.TetherReport tether) {
       table(out, tether);
+    } else if (report instanceof Event.LapseReport lapse) {
+      LapseTold.table(out, lapse);
     }
   }
 
@@ -87,7 +92,7 @@ final class Reports {
     }
   }
 
-  private static String stops(Optional<Stops> stops) {
+  static String stops(Optional<Stops> stops) {
     return stops.map(it -> String.format(Locale.ROOT, "%+.2f", it.value())).orElse("-");
   }
 

@@ -4,12 +4,15 @@ import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import org.scenespan.control.LapseExport;
 import org.scenespan.control.OpenedSession;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
+import org.scenespan.session.Setup;
 import org.scenespan.session.State;
 import org.scenespan.wire.EventJson;
 import org.scenespan.wire.JournalRecord;
@@ -24,7 +27,7 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "sessions",
     mixinStandardHelpOptions = true,
-    description = "List, show, resume and report the sessions that are kept on disk.",
+    description = "List, show, resume, export and report the sessions that are kept on disk.",
     subcommands = ReportCommand.class,
     footerHeading = "%nExample:%n",
     footer = "  scenespan sessions list")
@@ -73,9 +76,11 @@ final class SessionsCommand implements Runnable {
     node.put("session", name);
     try {
       State state = Journal.fold(Journal.records(sessions.find(name)));
-      node.put("kind", "bracket");
+      node.put("kind", state.setup().map(Setup::kind).orElse("bracket"));
       node.put("state", state.report().map(it -> it.stopped().label()).orElse("unfinished"));
-      node.put("frames", state.frames().size());
+      node.put(
+          "frames",
+          state.frames().size() + state.tether().frames().size() + state.lapse().frames().size());
       state.setup().ifPresent(setup -> node.put("source", setup.gear().source()));
     } catch (IOException damaged) {
       node.put("error", damaged.getMessage());
@@ -106,6 +111,40 @@ final class SessionsCommand implements Runnable {
         out.println("Unfinished; go on with: scenespan sessions resume " + name);
       }
     }
+    out.flush();
+    return ExitCode.DONE;
+  }
+
+  @Command(
+      name = "export",
+      mixinStandardHelpOptions = true,
+      description =
+          "Hand a finished lapse over to development: its evening gains as CSV, as JSON and as an"
+              + " XMP sidecar a frame. Nothing that is there already is touched.",
+      footerHeading = "%nExample:%n",
+      footer = "  scenespan sessions export 20260601-040000-lapse --to evening")
+  int export(
+      @Mixin Places places,
+      @Option(
+              names = "--to",
+              paramLabel = "DIR",
+              required = true,
+              description = "The folder to write into; it is created if it is not there.")
+          Path to,
+      @Parameters(paramLabel = "SESSION", description = "The session's name.") String name)
+      throws IOException {
+    int sidecars = LapseExport.write(places.sessions(), name, to);
+    PrintWriter out = spec.commandLine().getOut();
+    out.println(
+        "Written to "
+            + to
+            + ": "
+            + LapseExport.TABLE
+            + ", "
+            + LapseExport.OBJECT
+            + " and "
+            + sidecars
+            + " sidecars.");
     out.flush();
     return ExitCode.DONE;
   }

@@ -10,6 +10,7 @@ import org.scenespan.light.Share;
 import org.scenespan.plan.guard.Finding;
 import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Event;
+import org.scenespan.session.LapseSetup;
 import org.scenespan.session.Setup;
 import org.scenespan.wire.EventJson;
 import org.scenespan.wire.JournalRecord;
@@ -26,6 +27,8 @@ final class Telling implements Feed {
   private boolean own;
   private final Map<String, Share> accepted = new HashMap<>();
   private boolean statusShown;
+  private boolean isLapse;
+  private final LapseTold lapse = new LapseTold();
 
   /**
    * @param terminal whether a status line may be rewritten in place
@@ -69,7 +72,7 @@ final class Telling implements Feed {
       line("   %s", planned.reason());
     } else if (event instanceof Event.DialAsked asked) {
       line("-> %s", asked.words());
-    } else if (event instanceof Event.ShotCommanded commanded) {
+    } else if (event instanceof Event.ShotCommanded commanded && !isLapse) {
       status("Shot %d: exposing and waiting for its frame ...", commanded.shot());
     } else if (event instanceof Event.ShotUnconfirmed unconfirmed) {
       line(
@@ -136,6 +139,23 @@ final class Telling implements Feed {
           marked.file(),
           marked.mark().label(),
           marked.note().isEmpty() ? "" : ", " + marked.note());
+    } else if (event instanceof Event.ShotRamped ramped) {
+      lapse.ramped(ramped);
+    } else if (event instanceof Event.FrameMatched matched) {
+      status("%s", lapse.progress(matched));
+    } else if (event instanceof Event.FrameDoubted doubted) {
+      line("   %s waits: %s.", doubted.frame().file(), trimmed(doubted.reason()));
+    } else if (event instanceof Event.PlacesSkipped passed) {
+      line(
+          "ALARM: no frame was taken at %s of the grid: %s.",
+          passed.from() == passed.to()
+              ? "place " + passed.from()
+              : "places " + passed.from() + " to " + passed.to(),
+          trimmed(passed.reason()));
+    } else if (event instanceof Event.AlarmRaised alarm) {
+      line("ALARM: %s", alarm.words());
+    } else if (event instanceof Event.AlarmEnded alarm) {
+      line("%s", alarm.words());
     } else if (event instanceof Event.Report report) {
       line("%s", Reports.summary(report));
       line("%s", report.why());
@@ -163,9 +183,22 @@ final class Telling implements Feed {
       own = bracket.gear().own().isPresent();
       within = ", within " + bracket.latitude();
     }
+    if (setup instanceof LapseSetup opened) {
+      within = ", within " + opened.latitude();
+    }
     line("Session %s, %s%s.", setup.session(), setup.gear().source(), within);
     if (setup instanceof BracketSetup bracket) {
       bracket.margin().ifPresent(margin -> line("%s", margin.why()));
+    } else if (setup instanceof LapseSetup opened) {
+      isLapse = true;
+      lapse.opened(opened);
+      line(
+          "%d frames, one each %.1f s, by %s of the picture.",
+          opened.cadence().frames(),
+          opened.cadence().interval().toMillis() / 1000.0,
+          opened.region().label().equals("whole")
+              ? "the whole"
+              : "the part " + opened.region().label());
     }
   }
 
@@ -185,6 +218,9 @@ final class Telling implements Feed {
 
   private void status(String format, Object... values) {
     if (terminal) {
+      if (statusShown) {
+        out.print("\r\u001b[K");
+      }
       out.print(String.format(Locale.ROOT, format, values));
       statusShown = true;
     }

@@ -36,6 +36,7 @@ final class LiveRun implements Running, Rig {
   private final InstantSource clock;
   private final BlockingQueue<Input> inbox = new ArrayBlockingQueue<>(MOST_INPUTS);
   private Optional<Instant> wake = Optional.empty();
+  private Optional<Effect.ReleaseAt> timed = Optional.empty();
   private Optional<TriggerEdge> trigger = Optional.empty();
   private Optional<FolderWatch> watch = Optional.empty();
 
@@ -93,6 +94,19 @@ final class LiveRun implements Running, Rig {
 
   /** The next input; null if none came before it was time for another look at the clock. */
   private Input next() throws InterruptedException {
+    if (timed.isPresent()) {
+      Duration left = Duration.between(clock.instant(), timed.get().at());
+      if (!left.isNegative() && !left.isZero()) {
+        // To the nanosecond: what comes in meanwhile is taken, and then the rest is waited for.
+        Input input = inbox.poll(left.toNanos(), TimeUnit.NANOSECONDS);
+        if (input != null || clock.instant().isBefore(timed.get().at())) {
+          return input;
+        }
+      }
+      Effect.ReleaseAt release = timed.get();
+      timed = Optional.empty();
+      order(release);
+    }
     if (wake.isPresent() && !wake.get().isAfter(clock.instant())) {
       wake = Optional.empty();
       return new Input.ClockTicked();
@@ -118,11 +132,17 @@ final class LiveRun implements Running, Rig {
       wake = Optional.of(at.instant());
     } else if (effect instanceof Effect.HoldAgainst hold) {
       bench.desk().hold(hold.file(), hold.patch());
+    } else if (effect instanceof Effect.ReleaseAt release) {
+      timed = Optional.of(release);
     } else {
-      trigger.ifPresent(edge -> Orders.of(effect).ifPresent(edge::perform));
-      if (effect instanceof Effect.Release) {
-        watch.ifPresent(folder -> folder.warmUp(AFTER_RELEASE));
-      }
+      order(effect);
+    }
+  }
+
+  private void order(Effect effect) {
+    trigger.ifPresent(edge -> Orders.of(effect).ifPresent(edge::perform));
+    if (effect instanceof Effect.Release) {
+      watch.ifPresent(folder -> folder.warmUp(AFTER_RELEASE));
     }
   }
 }

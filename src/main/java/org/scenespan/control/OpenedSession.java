@@ -27,6 +27,7 @@ import org.scenespan.journal.Sessions;
 import org.scenespan.rehearsal.Faults;
 import org.scenespan.session.Gear;
 import org.scenespan.session.Input;
+import org.scenespan.session.LapseSetup;
 import org.scenespan.session.Mark;
 import org.scenespan.session.Setup;
 import org.scenespan.session.State;
@@ -84,7 +85,9 @@ public final class OpenedSession implements AutoCloseable {
     Setup wished = setup.apply(name);
     wished.check();
     Gear gear = wished.gear();
-    if (gear.rehearsal().isPresent()) {
+    if (gear.rehearsal().flatMap(Gear.Rehearsal::light).isPresent()) {
+      Workbench.curve(gear.rehearsal().get().light().get());
+    } else if (gear.rehearsal().isPresent()) {
       Workbench.scene(gear.rehearsal().get().scene(), gear.rehearsal().get().sceneEv());
     } else {
       HotFolder.names(Path.of(gear.folder()));
@@ -162,6 +165,9 @@ public final class OpenedSession implements AutoCloseable {
               bench, opener(), feed, SteadyClock.ofSystem(lastRecord().orElse(Instant.MIN))));
     }
     if (!realTime) {
+      if (bench.setup() instanceof LapseSetup) {
+        bench.journal().rehearse();
+      }
       return run(new VirtualRun(bench, bench.rehearsal(Faults.NONE), feed, virtualStart()));
     }
     InstantSource clock = SteadyClock.ofSystem(lastRecord().orElse(Instant.MIN));

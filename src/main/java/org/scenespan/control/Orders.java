@@ -18,6 +18,9 @@ final class Orders {
     if (effect instanceof Effect.Release release) {
       return Optional.of(new Order.Fire(release.shot(), release.exposure()));
     }
+    if (effect instanceof Effect.ReleaseAt release) {
+      return Optional.of(new Order.Fire(release.shot(), release.exposure()));
+    }
     return Optional.empty();
   }
 }

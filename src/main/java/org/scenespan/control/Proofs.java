@@ -14,6 +14,7 @@ import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
 import org.scenespan.proof.BracketProof;
 import org.scenespan.proof.Calibration;
+import org.scenespan.proof.LapseProof;
 import org.scenespan.proof.Progress;
 import org.scenespan.proof.ProofFrame;
 import org.scenespan.proof.ProofResult;
@@ -66,6 +67,50 @@ public final class Proofs {
     Optional<CameraProfile> camera = profile.or(() -> Workbench.camera(directory));
     return new BracketProof(Proofs::read, setup.noise(), setup.goal().snr(), camera, progress)
         .make(frames, target);
+  }
+
+  /** Whether a session is a lapse. */
+  public static boolean isLapse(Sessions sessions, String name) throws IOException {
+    return Journal.fold(Journal.records(sessions.find(name))).isLapse();
+  }
+
+  /**
+   * Assembles a finished lapse: an evened film and a plot of the brightness.
+   *
+   * @param out for the proof's files; else a folder of the session's own
+   * @param rate frames a second
+   * @throws IllegalArgumentException if the lapse is not finished, or the folder is the hot one
+   * @throws IOException if no frame can be read, or the proof not be written
+   */
+  public static LapseProof.Result film(
+      Sessions sessions, String name, Optional<Path> out, int rate, Progress progress)
+      throws IOException {
+    Path directory = sessions.find(name);
+    State state = Journal.fold(Journal.records(directory));
+    if (!(state.report().orElse(null) instanceof Event.LapseReport report)) {
+      throw new IllegalArgumentException(
+          "session \""
+              + name
+              + "\" is not finished; go on with: scenespan sessions resume "
+              + name);
+    }
+    Path folder = Workbench.folder(directory, state.opened().gear());
+    Path target = out.orElse(directory.resolve(FOLDER));
+    if (real(target).startsWith(real(folder))) {
+      throw new IllegalArgumentException(
+          "--out \"" + target + "\" is in the hot folder, which is only ever read; name another");
+    }
+    List<LapseProof.Frame> frames = new ArrayList<>();
+    for (Event.LapseLine line : report.frames()) {
+      frames.add(
+          new LapseProof.Frame(
+              line.seconds(),
+              line.exposure().ev(),
+              line.file().map(folder::resolve),
+              line.errorStops(),
+              line.gainStops()));
+    }
+    return new LapseProof(Proofs::read, progress).make(frames, rate, target);
   }
 
   /**

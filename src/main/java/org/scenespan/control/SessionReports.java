@@ -43,6 +43,12 @@ public final class SessionReports {
     if (state.setup().isEmpty()) {
       throw new IllegalArgumentException("session \"" + name + "\" has no records yet");
     }
+    if (state.isLapse()) {
+      throw new IllegalArgumentException(
+          "session \""
+              + name
+              + "\" is a lapse, which has no page yet; see: scenespan sessions show");
+    }
     Path file = out.orElse(directory.resolve(FILE));
     if (out.isPresent() && Files.exists(file)) {
       throw new IllegalArgumentException(

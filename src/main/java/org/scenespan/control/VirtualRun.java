@@ -15,6 +15,7 @@ import org.scenespan.folder.HotFolder;
 import org.scenespan.rehearsal.SimulatedRig;
 import org.scenespan.session.Effect;
 import org.scenespan.session.Input;
+import org.scenespan.session.LapseSetup;
 import org.scenespan.session.State;
 import org.scenespan.trigger.TriggerDesk;
 import org.scenespan.trigger.TriggerEdge;
@@ -28,6 +29,9 @@ final class VirtualRun implements Running, Rig {
   /** How often the folder is looked at while nothing is known to be on its way. */
   private static final Duration LOOK = Duration.ofMillis(500);
 
+  /** The same in a lapse, which looks whenever its camera wrote something. */
+  private static final Duration LAPSE_LOOK = Duration.ofSeconds(30);
+
   private static final int MOST_WISHES = 64;
 
   private final Workbench bench;
@@ -38,9 +42,12 @@ final class VirtualRun implements Running, Rig {
   private final Deque<Input> inbox = new ArrayDeque<>();
   private final Queue<Input> wishes = new ArrayBlockingQueue<>(MOST_WISHES);
   private Optional<Instant> wake = Optional.empty();
+  private Optional<Effect.ReleaseAt> timed = Optional.empty();
   private Instant nextLook;
   private Instant now;
   private Instant pluggedAt = Instant.MIN;
+  private final Duration look;
+  private long writings;
 
   VirtualRun(Workbench bench, SimulatedRig simulated, Feed feed, Instant start) {
     this(bench, simulated, feed, start, rig -> rig);
@@ -58,6 +65,7 @@ final class VirtualRun implements Running, Rig {
     this.bench = bench;
     this.simulated = simulated;
     this.scan = bench.scan(HotFolder.QUIET);
+    this.look = bench.setup() instanceof LapseSetup ? LAPSE_LOOK : LOOK;
     this.desk =
         new TriggerDesk(bench.profile().orElseThrow(), TriggerEdge.REOPEN_AFTER, inbox::add);
     this.loop = new Loop(bench.state(), bench.journal(), wiring.apply(this), feed);
@@ -113,6 +121,7 @@ final class VirtualRun implements Running, Rig {
       loop.take(inbox.remove(), now);
       return;
     }
+    releaseTimed();
     desk.tick(now);
     talk();
     if (!inbox.isEmpty()) {
@@ -121,6 +130,10 @@ final class VirtualRun implements Running, Rig {
     Instant due = nextDue();
     now = due.isAfter(now) ? due : now;
     simulated.runDue(now);
+    if (look == LAPSE_LOOK && writings != simulated.writings()) {
+      writings = simulated.writings();
+      nextLook = now;
+    }
     hear();
     if (desk.wantsPort(now)) {
       if (now.isBefore(pluggedAt)) {
@@ -133,7 +146,7 @@ final class VirtualRun implements Running, Rig {
     talk();
     if (!nextLook.isAfter(now)) {
       inbox.addAll(scan.scan(now));
-      Instant regular = now.plus(LOOK);
+      Instant regular = now.plus(look);
       nextLook =
           scan.nextDue().filter(it -> it.isAfter(now) && it.isBefore(regular)).orElse(regular);
     }
@@ -143,8 +156,21 @@ final class VirtualRun implements Running, Rig {
     }
   }
 
+  private void releaseTimed() {
+    if (timed.isPresent() && !timed.get().at().isAfter(now)) {
+      Effect release = timed.get();
+      timed = Optional.empty();
+      Orders.of(release).ifPresent(desk::perform);
+    }
+  }
+
   private Instant nextDue() {
-    return Stream.of(wake, desk.nextDue(), simulated.nextDue(), Optional.of(nextLook))
+    return Stream.of(
+            wake,
+            timed.map(Effect.ReleaseAt::at),
+            desk.nextDue(),
+            simulated.nextDue(),
+            Optional.of(nextLook))
         .flatMap(Optional::stream)
         .min(Instant::compareTo)
         .orElseThrow();
@@ -171,6 +197,8 @@ final class VirtualRun implements Running, Rig {
   public void perform(Effect effect) {
     if (effect instanceof Effect.WakeAt at) {
       wake = Optional.of(at.instant());
+    } else if (effect instanceof Effect.ReleaseAt release) {
+      timed = Optional.of(release);
     } else {
       Orders.of(effect).ifPresent(desk::perform);
     }

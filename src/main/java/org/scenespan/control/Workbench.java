@@ -21,7 +21,11 @@ import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Stops;
+import org.scenespan.rehearsal.BrokenCloud;
 import org.scenespan.rehearsal.Faults;
+import org.scenespan.rehearsal.LightCurve;
+import org.scenespan.rehearsal.LightScatter;
+import org.scenespan.rehearsal.MovingLight;
 import org.scenespan.rehearsal.OwnExposure;
 import org.scenespan.rehearsal.Rendering;
 import org.scenespan.rehearsal.RigSettings;
@@ -29,6 +33,7 @@ import org.scenespan.rehearsal.Scene;
 import org.scenespan.rehearsal.SimulatedRig;
 import org.scenespan.session.BracketSetup;
 import org.scenespan.session.Gear;
+import org.scenespan.session.LapseSetup;
 import org.scenespan.session.Setup;
 import org.scenespan.session.State;
 import org.scenespan.session.TetherSetup;
@@ -83,6 +88,8 @@ record Workbench(
       throws IOException {
     Set<String> known = new HashSet<>(Sessions.readBefore(directory));
     known.addAll(state.seen());
+    known.addAll(state.lapse().files().list());
+    state.lapse().doubted().forEach(waiting -> known.add(waiting.frame().frame().file()));
     return new Workbench(
         directory,
         Journal.reopen(directory),
@@ -107,13 +114,15 @@ record Workbench(
         !setup.gear().raw()
             ? Measure.JPEG
             : setup.gear().jpegFirst() ? Measure.JPEG_THEN_RAW : Measure.RAW;
+    HotFolder hot = new HotFolder(folder(), known, quiet);
     return new FolderScan(
-        new HotFolder(folder(), known, quiet),
+        setup instanceof LapseSetup ? hot.sparing() : hot,
         new Pairing(measure, Pairing.WAIT),
         new FrameReader(camera(directory)),
         Optional.of(new PreviewStore(Sessions.previews(directory))),
-        setup instanceof BracketSetup ? Optional.of(new EarlierFrames(noise())) : Optional.empty(),
-        setup instanceof TetherSetup ? Optional.of(desk) : Optional.empty());
+        setup instanceof TetherSetup ? Optional.empty() : Optional.of(new EarlierFrames(noise())),
+        setup instanceof TetherSetup ? Optional.of(desk) : Optional.empty(),
+        setup instanceof LapseSetup lapse ? Optional.of(lapse.region()) : Optional.empty());
   }
 
   private NoiseModel noise() {
@@ -143,9 +152,37 @@ record Workbench(
     Files.createDirectories(folder());
     return new SimulatedRig(
         setup.gear().own().map(own -> settings.withOwn(played(own))).orElse(settings),
-        scene(rehearsal.scene(), rehearsal.sceneEv()),
+        rehearsal.light().isPresent()
+            ? Scene.dawn(rehearsal.sceneEv())
+            : scene(rehearsal.scene(), rehearsal.sceneEv()),
         folder(),
-        faults);
+        faults,
+        rehearsal.light().map(light -> moving(light, rehearsal.seed())));
+  }
+
+  /** The light of a lapse's scene; of one that is resumed it goes on where it was. */
+  private MovingLight moving(Gear.Light light, long seed) {
+    LightCurve curve = curve(light);
+    return new MovingLight(
+        light.clouds() ? curve.under(BrokenCloud.of(seed)) : curve,
+        new LightScatter(seed, light.lens(), Stops.ZERO),
+        state.lapse().start());
+  }
+
+  /**
+   * How a simulated scene's light goes.
+   *
+   * @throws IllegalArgumentException if its table cannot be read
+   */
+  static LightCurve curve(Gear.Light light) {
+    return light
+        .table()
+        .map(table -> (LightCurve) LightCurve.read(Path.of(table)))
+        .orElseGet(
+            () -> {
+              LapseSetup.Sky sky = light.sky().orElseThrow();
+              return LightCurve.clearSky(sky.at(), sky.from().orElseThrow());
+            });
   }
 
   /** A camera that steps through a bracket of its own, or takes all of it at each release. */

@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import java.util.stream.Stream;
 import org.scenespan.frame.FrameReading;
+import org.scenespan.frame.Region;
 import org.scenespan.session.Input;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -28,6 +29,7 @@ public final class FolderScan {
   private final Optional<PreviewStore> previews;
   private final Optional<EarlierFrames> earlier;
   private final Optional<ReferenceDesk> desk;
+  private final Optional<Region> region;
   private final Map<String, Ahead> ahead = new HashMap<>();
   private final WarmUp warmUp = new WarmUp();
   private boolean lost;
@@ -37,12 +39,13 @@ public final class FolderScan {
 
   public FolderScan(
       HotFolder folder, Pairing pairing, FrameReader reader, Optional<PreviewStore> previews) {
-    this(folder, pairing, reader, previews, Optional.empty(), Optional.empty());
+    this(folder, pairing, reader, previews, Optional.empty(), Optional.empty(), Optional.empty());
   }
 
   /**
    * @param earlier where each frame is set against those before it; without previews none is
    * @param desk holds each frame against the reference frame; needs previews
+   * @param region by which a lapse is ramped; needs previews
    */
   public FolderScan(
       HotFolder folder,
@@ -50,7 +53,9 @@ public final class FolderScan {
       FrameReader reader,
       Optional<PreviewStore> previews,
       Optional<EarlierFrames> earlier,
-      Optional<ReferenceDesk> desk) {
+      Optional<ReferenceDesk> desk,
+      Optional<Region> region) {
+    this.region = region;
     this.earlier = earlier;
     this.desk = desk;
     this.folder = folder;
@@ -141,7 +146,9 @@ public final class FolderScan {
       FrameReading paired = held.reading().withCompanion(chosen.companion());
       return Optional.of(
           new Input.FrameMeasured(
-              chosen.replaces().map(paired::inPlaceOf).orElse(paired), held.deviation()));
+              chosen.replaces().map(paired::inPlaceOf).orElse(paired),
+              held.deviation(),
+              held.level()));
     } catch (UnreadableFrame e) {
       if (chosen.replaces().isPresent()) {
         LOG.warn("{} keeps its JPEG's numbers: {}", name, e.getMessage());
@@ -157,6 +164,9 @@ public final class FolderScan {
 
   private FrameReader.Held held(Path file) throws UnreadableFrame {
     warmUp.end();
+    if (previews.isPresent() && region.isPresent()) {
+      return reader.read(file, previews.get(), earlier, region.get());
+    }
     return previews.isPresent() && desk.isPresent()
         ? reader.read(file, previews.get(), desk.get())
         : new FrameReader.Held(reader.read(file, previews, earlier), Optional.empty());

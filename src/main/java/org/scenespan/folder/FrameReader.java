@@ -19,6 +19,9 @@ import org.scenespan.frame.FrameChange;
 import org.scenespan.frame.FrameMetadata;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.FrameSource;
+import org.scenespan.frame.Patch;
+import org.scenespan.frame.Region;
+import org.scenespan.light.Stops;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -82,11 +85,32 @@ public final class FrameReader {
   }
 
   /**
-   * A frame with what it differs by from the reference frame.
+   * A frame with what was told of it beside its own numbers.
    *
-   * @param deviation empty where there is no reference frame
+   * @param deviation from the reference frame, where there is one
+   * @param level how bright a lapse's part of the picture is, relative to saturation
    */
-  record Held(FrameReading reading, Optional<Deviation> deviation) {}
+  record Held(FrameReading reading, Optional<Deviation> deviation, Optional<Stops> level) {
+    Held(FrameReading reading, Optional<Deviation> deviation) {
+      this(reading, deviation, Optional.empty());
+    }
+  }
+
+  /**
+   * Reads a frame as {@link #read(Path, PreviewStore)} does, sets it against those before it, and
+   * measures a part of it.
+   *
+   * @throws UnreadableFrame as {@link #read(Path)}
+   */
+  Held read(Path file, PreviewStore previews, Optional<EarlierFrames> earlier, Region region)
+      throws UnreadableFrame {
+    Measured measured = opened(file, true);
+    Patch part = region.patch().asFiled(measured.metadata().orientation());
+    return new Held(
+        reading(file, Optional.of(previews), earlier, measured),
+        Optional.empty(),
+        measured.preview().flatMap(preview -> preview.grid().trimmedMean(part, Region.TRIM)));
+  }
 
   /**
    * Reads a frame as {@link #read(Path, PreviewStore)} does and holds it against the reference

@@ -40,6 +40,17 @@ public final class HotFolder {
   /** The most pictures in the life of one hot folder. */
   public static final int MAX_FILES = 200_000;
 
+  /** With more pictures than this, a folder whose own time stands still is not listed each time. */
+  private static final int MANY_FILES = 256;
+
+  /** But at least this often: two files within one tick of a disk's clock leave one stamp. */
+  private static final Duration LIST_AFTER = Duration.ofSeconds(5);
+
+  /**
+   * Of many settled files each is looked at again, lest it was rewritten, once in so many times.
+   */
+  private static final int TURNS = 16;
+
   /** The biggest file that is read, bytes: 1 GiB. */
   public static final long MAX_FILE_BYTES = 1L << 30;
 
@@ -48,6 +59,12 @@ public final class HotFolder {
   private final Set<String> known;
   private final Map<String, Stamp> settled = new HashMap<>();
   private final Map<String, Growing> growing = new HashMap<>();
+  private Optional<Listing> listing = Optional.empty();
+  private int turn;
+  private boolean sparing;
+
+  /** When the whole folder was listed last, and its own stamp then. */
+  private record Listing(FileTime stamp, Instant at) {}
 
   /** What a directory tells of a file; a change of either is a change of the file. */
   record Stamp(long size, FileTime time) {
@@ -115,6 +132,17 @@ public final class HotFolder {
   }
 
   /**
+   * Of many files, from now on looks at those that are new, and only now and then at those that
+   * were told: for a session of thousands of frames.
+   *
+   * @return this
+   */
+  public HotFolder sparing() {
+    sparing = true;
+    return this;
+  }
+
+  /**
    * Lists the folder once.
    *
    * @return files that are newly whole or newly broken, the oldest first
@@ -124,8 +152,13 @@ public final class HotFolder {
   public List<Arrival> scan(Instant now) throws IOException {
     List<Found> found = new ArrayList<>();
     Set<String> present = new HashSet<>();
-    for (Path file : list(folder)) {
+    boolean many = sparing && settled.size() > MANY_FILES;
+    turn++;
+    for (Path file : files(now)) {
       String name = file.getFileName().toString();
+      if (many && settled.containsKey(name) && Math.floorMod(name.hashCode() + turn, TURNS) != 0) {
+        continue;
+      }
       Optional<Stamp> stamp = stamp(file);
       if (stamp.isPresent()) {
         present.add(name);
@@ -141,6 +174,32 @@ public final class HotFolder {
     found.sort(
         Comparator.comparing(Found::time).thenComparing((Found one) -> one.arrival().name()));
     return found.stream().map(Found::arrival).toList();
+  }
+
+  /** All files, or where nothing has come since the last listing, those that are growing. */
+  private List<Path> files(Instant now) throws IOException {
+    Optional<FileTime> stamp = folderStamp();
+    boolean same =
+        sparing
+            && settled.size() > MANY_FILES
+            && listing.isPresent()
+            && stamp.isPresent()
+            && stamp.get().equals(listing.get().stamp())
+            && now.isBefore(listing.get().at().plus(LIST_AFTER));
+    if (same) {
+      return growing.values().stream().map(Growing::file).toList();
+    }
+    List<Path> all = list(folder);
+    listing = stamp.map(time -> new Listing(time, now));
+    return all;
+  }
+
+  private Optional<FileTime> folderStamp() {
+    try {
+      return Optional.of(Files.getLastModifiedTime(folder));
+    } catch (IOException gone) {
+      return Optional.empty(); // The listing says it better.
+    }
   }
 
   /** The names of files that are there but not yet whole. */

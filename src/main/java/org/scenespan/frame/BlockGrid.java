@@ -1,5 +1,10 @@
 package org.scenespan.frame;
 
+import java.util.Arrays;
+import java.util.Optional;
+import org.scenespan.light.Share;
+import org.scenespan.light.Stops;
+
 /**
  * A frame's linear light averaged over square blocks, small enough to be kept beside those of other
  * frames. Immutable.
@@ -68,6 +73,49 @@ public final class BlockGrid {
   /** The mean luminance of a block relative to saturation; NaN where it is clipped. */
   float light(int block) {
     return light[block];
+  }
+
+  /**
+   * How bright a part of the frame is: the mean of its blocks without the darkest and the brightest
+   * of them, so that neither a black ridge nor the sun's disc pulls it. A clipped block counts as
+   * saturated.
+   *
+   * @param part as the file has the picture, not upright
+   * @param trim of the blocks at either end, below a half
+   * @return relative to saturation; nothing where the part is black, or the picture too small
+   */
+  public Optional<Stops> trimmedMean(Patch part, Share trim) {
+    if (light.length == 0) {
+      return Optional.empty();
+    }
+    int left = from(part.left(), columns);
+    int right = Math.max(left + 1, until(part.left() + part.width(), columns));
+    int top = from(part.top(), lines);
+    int lower = Math.max(top + 1, until(part.top() + part.height(), lines));
+    double[] blocks = new double[(right - left) * (lower - top)];
+    int count = 0;
+    for (int line = top; line < lower; line++) {
+      for (int column = left; column < right; column++) {
+        float value = light[line * columns + column];
+        blocks[count++] = Float.isNaN(value) ? 1 : value;
+      }
+    }
+    Arrays.sort(blocks);
+    int cut = (int) (trim.value() * count);
+    double sum = 0;
+    for (int i = cut; i < count - cut; i++) {
+      sum += blocks[i];
+    }
+    double mean = sum / (count - 2 * cut);
+    return mean > 0 ? Optional.of(Stops.ofRatio(mean)) : Optional.empty();
+  }
+
+  private static int from(double part, int count) {
+    return Math.min(count - 1, (int) Math.round(part * count));
+  }
+
+  private static int until(double part, int count) {
+    return Math.min(count, (int) Math.round(part * count));
   }
 
   boolean isLike(BlockGrid other) {

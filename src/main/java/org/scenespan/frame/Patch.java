@@ -35,4 +35,24 @@ public record Patch(double left, double top, double width, double height) {
         width,
         height);
   }
+
+  /**
+   * The same part of the scene in a picture as its file has it.
+   *
+   * @param orientation Exif's 1 to 8: how the file's picture is turned to be upright (CIPA DC-008)
+   */
+  public Patch asFiled(int orientation) {
+    double right = Math.max(0, 1 - left - width);
+    double lower = Math.max(0, 1 - top - height);
+    return switch (orientation) {
+      case 2 -> new Patch(right, top, width, height);
+      case 3 -> new Patch(right, lower, width, height);
+      case 4 -> new Patch(left, lower, width, height);
+      case 5 -> new Patch(top, left, height, width);
+      case 6 -> new Patch(top, right, height, width);
+      case 7 -> new Patch(lower, right, height, width);
+      case 8 -> new Patch(lower, left, height, width);
+      default -> this;
+    };
+  }
 }

@@ -65,6 +65,15 @@ public final class Scene {
     return of(name, BundledScenes.draw(name), ev);
   }
 
+  /**
+   * A small landscape for lapses.
+   *
+   * @param ev where its log-average luminance stands
+   */
+  public static Scene dawn(Ev ev) {
+    return of("dawn", DawnScene.draw(), ev);
+  }
+
   /** The same scene in other light. */
   public Scene at(Ev other) {
     return new Scene(name, radiance, other, logAverage);

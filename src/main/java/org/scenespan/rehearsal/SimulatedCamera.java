@@ -8,6 +8,7 @@ import java.util.Comparator;
 import java.util.Optional;
 import java.util.PriorityQueue;
 import org.scenespan.light.Aperture;
+import org.scenespan.light.Ev;
 import org.scenespan.light.Exposure;
 import org.scenespan.light.Iso;
 import org.scenespan.light.Shutter;
@@ -60,17 +61,22 @@ final class SimulatedCamera {
   private final Sensor sensor;
   private final CameraCard card;
   private final Faults faults;
-  private final PriorityQueue<Writing> writings =
+  private final Optional<MovingLight> light;
+  private final PriorityQueue<Writing> pendingWrites =
       new PriorityQueue<>(Comparator.comparing(Writing::due).thenComparing(Writing::order));
   private Exposure exposure = AT_RESET;
   private Optional<Pending> pending = Optional.empty();
   private Instant firstOpened;
+  private Optional<Instant> firstReleased = Optional.empty();
+  private long written;
   private int lastShot;
   private int taken;
   private int ownStep;
   private long order;
 
-  SimulatedCamera(RigSettings settings, Scene scene, Path folder, Faults faults) {
+  SimulatedCamera(
+      RigSettings settings, Scene scene, Path folder, Faults faults, Optional<MovingLight> light) {
+    this.light = light;
     this.settings = settings;
     this.scene = scene;
     this.sensor = new Sensor(settings.noise(), settings.seed());
@@ -78,8 +84,14 @@ final class SimulatedCamera {
     this.faults = faults;
   }
 
-  Scene scene() {
-    return scene;
+  /** How bright the scene is. */
+  Ev light(Instant now) {
+    return light.map(it -> it.at(firstReleased, now)).orElse(scene.ev());
+  }
+
+  /** How often something was written to the folder. */
+  long writings() {
+    return written;
   }
 
   Exposure exposure() {
@@ -101,6 +113,7 @@ final class SimulatedCamera {
 
   /** Starts an exposure with the present settings, or with the camera's own. */
   void release(int shot, Instant now) {
+    firstReleased = firstReleased.or(() -> Optional.of(now));
     int frames = settings.own().map(OwnExposure::framesPerRelease).orElse(1);
     expose(shot, now.plus(settings.shutterLag()), frames - 1);
   }
@@ -127,14 +140,14 @@ final class SimulatedCamera {
 
   /** The next files are numbered from here on; what was on its way to the old card never comes. */
   void changeCard(int first) {
-    writings.clear();
+    pendingWrites.clear();
     card.renumber(first);
   }
 
   /** When something next happens by itself. */
   Optional<Instant> nextDue() {
     Optional<Instant> closes = pending.map(Pending::closes);
-    Writing next = writings.peek();
+    Writing next = pendingWrites.peek();
     if (next == null || closes.isPresent() && !next.due.isBefore(closes.get())) {
       return closes;
     }
@@ -148,7 +161,7 @@ final class SimulatedCamera {
    */
   void runNext() throws IOException {
     Optional<Pending> ending = pending;
-    Writing next = writings.peek();
+    Writing next = pendingWrites.peek();
     if (ending.isPresent() && (next == null || !next.due.isBefore(ending.get().closes))) {
       pending = Optional.empty();
       if (ending.get().shot != SimulatedRig.BY_HAND) {
@@ -159,7 +172,8 @@ final class SimulatedCamera {
       }
       close(ending.get());
     } else if (next != null) {
-      writings.remove();
+      pendingWrites.remove();
+      written++;
       next.act.perform();
     }
   }
@@ -194,7 +208,13 @@ final class SimulatedCamera {
   }
 
   /** The scene in the light of a moment: it changes from the first exposure on. */
-  private Scene sceneAt(Instant moment) {
+  private Scene sceneAt(Instant moment, Frame frame) {
+    if (light.isPresent()) {
+      // What a shutter that is open for a while gets is, to a slope, what there is in the middle.
+      long half = Math.round(frame.exposure.shutter().seconds() * 0.5e9);
+      Ev then = light.get().at(firstReleased, moment.plusNanos(half));
+      return scene.at(then.plus(light.get().scatter().of(frame.sequence)));
+    }
     double minutes = Duration.between(firstOpened, moment).toMillis() / 60_000.0;
     return settings.drift().value() == 0
         ? scene
@@ -218,7 +238,7 @@ final class SimulatedCamera {
   }
 
   private void later(Instant due, Act act) {
-    writings.add(new Writing(due, order++, act));
+    pendingWrites.add(new Writing(due, order++, act));
   }
 
   /** One file of a frame; its bytes are made when they are first written. */
@@ -239,7 +259,8 @@ final class SimulatedCamera {
     }
 
     void begin() throws IOException {
-      SensorFrame codes = sensor.expose(sceneAt(frame.opened), frame.exposure, frame.sequence);
+      SensorFrame codes =
+          sensor.expose(sceneAt(frame.opened, frame), frame.exposure, frame.sequence);
       FrameLabel label =
           new FrameLabel(frame.exposure, frame.compensation, frame.shown.atOffset(settings.zone()));
       byte[] whole =

@@ -58,7 +58,16 @@ public final class SimulatedRig {
    * @param folder where the camera writes its files, on any file system
    */
   public SimulatedRig(RigSettings settings, Scene scene, Path folder, Faults faults) {
-    this.camera = new SimulatedCamera(settings, scene, folder, faults);
+    this(settings, scene, folder, faults, Optional.empty());
+  }
+
+  /**
+   * @param light how the scene's light goes; absent where it is the scene's own, with the settings'
+   *     drift
+   */
+  public SimulatedRig(
+      RigSettings settings, Scene scene, Path folder, Faults faults, Optional<MovingLight> light) {
+    this.camera = new SimulatedCamera(settings, scene, folder, faults, light);
     this.spoken = new SpokenReplies(settings.replyTime(), settings.seed(), faults);
     this.box = settings.own().map(own -> new ReleaseBox(camera));
   }
@@ -89,6 +98,11 @@ public final class SimulatedRig {
   /** Somebody puts in an empty card; its files' numbers begin at this one. */
   public void changeCard(int first) {
     camera.changeCard(first);
+  }
+
+  /** How often the camera wrote something to its folder. */
+  public long writings() {
+    return camera.writings();
   }
 
   /** The bytes that have been said since the last call; empty if none. */
@@ -185,7 +199,7 @@ public final class SimulatedRig {
     String parameter = parts.length < 2 ? "" : parts[1].strip();
     if (!command.get().takesNumber()) {
       if (parameter.isEmpty()) {
-        perform(command.get());
+        perform(command.get(), now);
       } else {
         errors.add(ErrorQueue.ILLEGAL_VALUE);
       }
@@ -215,7 +229,7 @@ public final class SimulatedRig {
     return header.startsWith("*") || header.startsWith(":*");
   }
 
-  private void perform(Command command) {
+  private void perform(Command command, Instant now) {
     Exposure exposure = camera.exposure();
     switch (command) {
       case RESET -> camera.set(SimulatedCamera.AT_RESET);
@@ -228,7 +242,7 @@ public final class SimulatedRig {
       case APERTURE -> replies.add(number(exposure.aperture().nominalNumber()));
       case DONE -> replies.add(Integer.toString(camera.lastShot()));
       case METER -> {
-        double ev = camera.scene().ev().value();
+        double ev = camera.light(now).value();
         replies.add(String.format(Locale.ROOT, "%.2f", ev));
       }
       default -> throw new IllegalStateException(command + " needs a number");

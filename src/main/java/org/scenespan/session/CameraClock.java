@@ -2,6 +2,7 @@ package org.scenespan.session;
 
 import java.time.Duration;
 import java.time.Instant;
+import java.util.Optional;
 import org.scenespan.frame.CaptureTime;
 
 /**
@@ -52,5 +53,17 @@ public record CameraClock(Duration least, Duration most) {
     long to = most.minus(other.least).plus(slack).toMillis();
     long step = Math.floorDiv(to, ZONE_STEP_MILLIS) * ZONE_STEP_MILLIS;
     return step >= from && step != 0;
+  }
+
+  /** The same, known less well. */
+  CameraClock widened(Duration by) {
+    return new CameraClock(least.minus(by), most.plus(by));
+  }
+
+  /** What both allow; nothing where they contradict each other. */
+  Optional<CameraClock> common(CameraClock other) {
+    Duration low = least.compareTo(other.least) > 0 ? least : other.least;
+    Duration high = most.compareTo(other.most) < 0 ? most : other.most;
+    return low.compareTo(high) <= 0 ? Optional.of(new CameraClock(low, high)) : Optional.empty();
   }
 }

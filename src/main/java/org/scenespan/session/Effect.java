@@ -20,6 +20,14 @@ public sealed interface Effect {
    */
   record Release(int shot, Exposure exposure) implements Effect {}
 
+  /**
+   * Set the exposure and release, but not before an instant; it replaces an earlier one of its kind
+   * that has not yet been begun.
+   *
+   * @param at when the command's first byte leaves
+   */
+  record ReleaseAt(int shot, Exposure exposure, Instant at) implements Effect {}
+
   /** Send {@link Input.ClockTicked} at this instant; replaces an earlier wish. */
   record WakeAt(Instant instant) implements Effect {}
 

@@ -454,4 +454,169 @@ public sealed interface Event {
       findings = List.copyOf(findings);
     }
   }
+
+  /**
+   * A lapse's grid is laid: from now on each frame has its time.
+   *
+   * @param start when the first is due
+   * @param believed the scene's EV until a frame is read
+   */
+  record LapseBegan(Instant start, Ev believed) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withLapse(state.lapse().with(this));
+    }
+  }
+
+  /**
+   * A lapse's next shot is decided on.
+   *
+   * @param place on the grid, from 1
+   * @param seconds when it is due, since the start
+   * @param wish how bright the picture is meant to be against mid grey
+   * @param forecast the scene's EV that is expected then
+   * @param wanted the EV that would make it exactly as bright as meant
+   * @param blind whether it is by the forecast alone, because frames do not arrive
+   */
+  record ShotRamped(
+      int shot,
+      int place,
+      double seconds,
+      Exposure exposure,
+      Stops wish,
+      Ev forecast,
+      Ev wanted,
+      boolean blind,
+      String reason)
+      implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withLapse(state.lapse().with(this, at));
+    }
+  }
+
+  /**
+   * A lapse's frame is a shot's.
+   *
+   * @param late whether the shot had been given up
+   * @param exposure what it was really taken with
+   * @param brightness of the photographer's part of the picture against mid grey, where there is
+   *     any
+   * @param headroom by how much it could have been brighter before more clips than may
+   * @param clock what was learned of the camera's clock
+   */
+  record FrameMatched(
+      int shot,
+      Match.Proof matched,
+      boolean late,
+      Exposure exposure,
+      Optional<Stops> brightness,
+      Optional<Stops> headroom,
+      Optional<CameraClock> clock,
+      FrameReading frame)
+      implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withLapse(state.lapse().with(this, at));
+    }
+  }
+
+  /**
+   * Whose a lapse's frame is the next ones have to prove.
+   *
+   * @param shot that it would be by what is known of the camera's clock; 0 if none
+   * @param brightness of the photographer's part of the picture against mid grey, where there is
+   *     any
+   */
+  record FrameDoubted(int shot, Optional<Stops> brightness, String reason, FrameReading frame)
+      implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withLapse(state.lapse().with(this, at));
+    }
+  }
+
+  /** Places on the grid at which no frame was taken, the last one included. */
+  record PlacesSkipped(int from, int to, String reason) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withLapse(state.lapse().with(this));
+    }
+  }
+
+  /**
+   * Something that the photographer would want to know at once.
+   *
+   * @param kind a word for it
+   * @param words for the photographer
+   */
+  record AlarmRaised(String kind, String words) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withLapse(state.lapse().withAlarm(kind, true));
+    }
+  }
+
+  /** It is over. */
+  record AlarmEnded(String kind, String words) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withLapse(state.lapse().withAlarm(kind, false));
+    }
+  }
+
+  /**
+   * A lapse's report.
+   *
+   * @param frames every shot that was fired and not refused, by its place on the grid
+   * @param rmsErrorStops of the brightness less what was meant, before evening
+   * @param largestErrorStops of the same, in size
+   * @param sigmaStops as taken: the deviation from a local regression over 25 frames
+   * @param evenedSigmaStops the same with the evening gains
+   * @param evenedLargestStops the largest such deviation with the evening gains
+   * @param settingChanges how often shutter or ISO differed from the frame before
+   * @param framesLost shots of which no frame came
+   * @param placesSkipped places on the grid at which no frame was taken
+   */
+  record LapseReport(
+      String kind,
+      Stopped stopped,
+      String why,
+      double intervalSeconds,
+      List<LapseLine> frames,
+      Optional<Stops> rmsErrorStops,
+      Optional<Stops> largestErrorStops,
+      Stops sigmaStops,
+      Stops largestStops,
+      Stops evenedSigmaStops,
+      Stops evenedLargestStops,
+      int settingChanges,
+      int framesLost,
+      int placesSkipped,
+      double elapsedSeconds)
+      implements Report {
+    public LapseReport {
+      frames = List.copyOf(frames);
+    }
+  }
+
+  /**
+   * A frame of a lapse's report.
+   *
+   * @param index its place on the grid, from 1
+   * @param seconds when it was due, since the start
+   * @param file absent where none came
+   * @param exposure what it was taken with
+   * @param wishStops how much brighter than mid grey it was meant to be
+   * @param errorStops how much brighter than that it is, where it was read
+   * @param gainStops the evening gain, to add in development
+   */
+  record LapseLine(
+      int index,
+      double seconds,
+      Optional<String> file,
+      Exposure exposure,
+      Stops wishStops,
+      Optional<Stops> errorStops,
+      Optional<Stops> gainStops) {}
 }

@@ -81,11 +81,38 @@ public record Gear(
    * @param seed of all its chance: the same seed gives the same frames
    * @param toneMapped whether its JPEGs are tone-mapped and clip before its raw files
    * @param drift by how much the scene's light grows in a minute
+   * @param light how it goes over hours, for a lapse
    */
-  public record Rehearsal(String scene, Ev sceneEv, long seed, boolean toneMapped, Stops drift) {
+  public record Rehearsal(
+      String scene, Ev sceneEv, long seed, boolean toneMapped, Stops drift, Optional<Light> light) {
+    public Rehearsal(String scene, Ev sceneEv, long seed, boolean toneMapped, Stops drift) {
+      this(scene, sceneEv, seed, toneMapped, drift, Optional.empty());
+    }
+
     /** Steady light, and JPEGs that are plain sRGB. */
     public Rehearsal(String scene, Ev sceneEv, long seed) {
       this(scene, sceneEv, seed, false, Stops.ZERO);
+    }
+  }
+
+  /**
+   * A simulated scene's light over hours: of a clear sky at a place from a moment on, or of a
+   * table.
+   *
+   * @param table a file with the columns seconds,ev; absent where the sky makes the light
+   * @param sky the place, and the moment at which the lapse begins
+   * @param clouds whether broken cloud passes, drawn by the seed
+   * @param lens the most by which the lens makes a frame brighter or darker
+   */
+  public record Light(
+      Optional<String> table, Optional<LapseSetup.Sky> sky, boolean clouds, Stops lens) {
+    public Light {
+      if (table.isPresent() == sky.isPresent()) {
+        throw new IllegalArgumentException("light is either a table's or a sky's");
+      }
+      if (sky.isPresent() && sky.get().from().isEmpty()) {
+        throw new IllegalArgumentException("a simulated sky needs a moment to begin with");
+      }
     }
   }
 

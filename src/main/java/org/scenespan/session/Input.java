@@ -6,6 +6,7 @@ import org.scenespan.frame.Deviation;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.Patch;
 import org.scenespan.light.Ev;
+import org.scenespan.light.Stops;
 
 /** Something that happened outside; the session alone decides what it means. */
 public sealed interface Input {
@@ -51,10 +52,16 @@ public sealed interface Input {
    * A whole frame was read and measured.
    *
    * @param deviation from the reference frame, where there is one
+   * @param level how bright a lapse's part of the picture is, relative to saturation
    */
-  record FrameMeasured(FrameReading reading, Optional<Deviation> deviation) implements Input {
+  record FrameMeasured(FrameReading reading, Optional<Deviation> deviation, Optional<Stops> level)
+      implements Input {
     public FrameMeasured(FrameReading reading) {
-      this(reading, Optional.empty());
+      this(reading, Optional.empty(), Optional.empty());
+    }
+
+    public FrameMeasured(FrameReading reading, Optional<Deviation> deviation) {
+      this(reading, deviation, Optional.empty());
     }
   }
 

@@ -16,6 +16,9 @@ public final class Session {
           ? HandSession.open(bracket, now)
           : BracketSession.open(bracket, now);
     }
+    if (setup instanceof LapseSetup lapse) {
+      return LapseSession.open(lapse, now);
+    }
     return TetherSession.open((TetherSetup) setup, now);
   }
 
@@ -25,6 +28,9 @@ public final class Session {
       return state.opened().gear().hand().isPresent()
           ? HandSession.step(state, input, now)
           : BracketSession.step(state, input, now);
+    }
+    if (state.isLapse()) {
+      return LapseSession.step(state, input, now);
     }
     return TetherSession.step(state, input, now);
   }

@@ -3,7 +3,7 @@ package org.scenespan.session;
 /**
  * All that a session of some kind is started with; with the inputs it decides the whole session.
  */
-public sealed interface Setup permits BracketSetup, TetherSetup {
+public sealed interface Setup permits BracketSetup, TetherSetup, LapseSetup {
   /** The kind of session in a word, as the journal has it. */
   String kind();
 

@@ -29,6 +29,7 @@ import org.scenespan.plan.SpanEstimate;
  * @param held whether the photographer holds the session
  * @param report how it ended
  * @param tether what a tether knows beyond that; empty of any other session
+ * @param lapse what a lapse knows, its shots included; empty of any other session
  */
 public record State(
     Optional<Setup> setup,
@@ -46,7 +47,8 @@ public record State(
     Optional<SpanEstimate> span,
     boolean held,
     Optional<Event.Report> report,
-    TetherRun tether) {
+    TetherRun tether,
+    LapseRun lapse) {
   /** Before the first event. */
   public static final State EMPTY =
       new State(
@@ -65,7 +67,8 @@ public record State(
           Optional.empty(),
           false,
           Optional.empty(),
-          TetherRun.EMPTY);
+          TetherRun.EMPTY,
+          LapseRun.EMPTY);
 
   public State {
     shots = List.copyOf(shots);
@@ -99,8 +102,13 @@ public record State(
     throw new IllegalStateException("the session is a " + opened().kind() + ", not a bracket");
   }
 
+  /** Whether the session is a lapse, whose shots are kept apart. */
+  public boolean isLapse() {
+    return setup.filter(LapseSetup.class::isInstance).isPresent();
+  }
+
   public Shot shot(int number) {
-    return shots.get(number - 1);
+    return isLapse() ? lapse.shot(number).orElseThrow().shot() : shots.get(number - 1);
   }
 
   /** The shot whose frame is being waited for, if one is. */
@@ -129,10 +137,17 @@ public record State(
   }
 
   static State opened(Setup setup, Instant at) {
-    return EMPTY.with().setup(setup, at).build();
+    State opened = EMPTY.with().setup(setup, at).build();
+    return setup instanceof LapseSetup lapse ? opened.withLapse(LapseRun.opened(lapse)) : opened;
   }
 
   State resumed(Instant at) {
+    if (isLapse()) {
+      Changes changes = with().identity(Optional.empty(), Optional.empty());
+      changes.folderLostAt = Optional.empty();
+      changes.lapse = lapse.withoutAnswers(at).resumed(at);
+      return changes.build();
+    }
     Changes changes = withoutAnswers(at).with().identity(Optional.empty(), Optional.empty());
     changes.graceFrom = Optional.of(at);
     changes.folderLostAt = Optional.empty();
@@ -147,6 +162,11 @@ public record State(
 
   State triggerLost(Instant at) {
     Instant since = triggerLostAt.orElse(at);
+    if (isLapse()) {
+      Changes changes = with().identity(Optional.empty(), Optional.of(since));
+      changes.lapse = lapse.withoutAnswers(at).withObstacle("the trigger was away");
+      return changes.build();
+    }
     return withoutAnswers(at).with().identity(Optional.empty(), Optional.of(since)).build();
   }
 
@@ -174,6 +194,9 @@ public record State(
   }
 
   State withShot(Shot shot) {
+    if (isLapse()) {
+      return withLapse(lapse.withShot(shot));
+    }
     Changes changes = with();
     changes.shots = new ArrayList<>(shots);
     if (shot.number() == shots.size() + 1) {
@@ -211,6 +234,9 @@ public record State(
   }
 
   State withSeen(String file) {
+    if (isLapse()) {
+      return withLapse(lapse.withSeen(file));
+    }
     Changes changes = with();
     changes.seen = new ArrayList<>(seen);
     changes.seen.add(file);
@@ -233,12 +259,18 @@ public record State(
     Changes changes = with();
     changes.folderLostAt = Optional.empty();
     changes.graceFrom = Optional.of(at);
+    if (isLapse()) {
+      changes.lapse = lapse.withFolderBack(at);
+    }
     return changes.build();
   }
 
   State withHeld(boolean on) {
     Changes changes = with();
     changes.held = on;
+    if (isLapse() && on) {
+      changes.lapse = lapse.withObstacle("it was held");
+    }
     return changes.build();
   }
 
@@ -251,6 +283,12 @@ public record State(
   State withTether(TetherRun run) {
     Changes changes = with();
     changes.tether = run;
+    return changes.build();
+  }
+
+  State withLapse(LapseRun run) {
+    Changes changes = with();
+    changes.lapse = run;
     return changes.build();
   }
 
@@ -276,6 +314,7 @@ public record State(
     private boolean held;
     private Optional<Event.Report> report;
     private TetherRun tether;
+    private LapseRun lapse;
 
     Changes(State from) {
       setup = from.setup;
@@ -294,6 +333,7 @@ public record State(
       held = from.held;
       report = from.report;
       tether = from.tether;
+      lapse = from.lapse;
     }
 
     Changes setup(Setup any, Instant at) {
@@ -325,7 +365,8 @@ public record State(
           span,
           held,
           report,
-          tether);
+          tether,
+          lapse);
     }
   }
 }

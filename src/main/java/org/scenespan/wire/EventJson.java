@@ -11,14 +11,12 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import com.fasterxml.jackson.datatype.jdk8.Jdk8Module;
 import com.fasterxml.jackson.datatype.jsr310.JavaTimeModule;
 import java.lang.reflect.RecordComponent;
-import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
-import java.util.Optional;
 import java.util.TreeMap;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Exposure;
@@ -26,7 +24,6 @@ import org.scenespan.light.Share;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.SceneHistogram;
 import org.scenespan.plan.SpanEstimate;
-import org.scenespan.session.CameraClock;
 import org.scenespan.session.Event;
 import org.scenespan.session.Match;
 import org.scenespan.session.Session;
@@ -80,6 +77,12 @@ public final class EventJson {
       writeAccepted(node, accepted);
     } else if (event instanceof Event.FrameWatched watched) {
       TetherJson.write(node, watched, MAPPER);
+    } else if (event instanceof Event.FrameMatched matched) {
+      LapseJson.write(node, matched, MAPPER);
+    } else if (event instanceof Event.FrameDoubted doubted) {
+      LapseJson.write(node, doubted);
+    } else if (event instanceof Event.LapseReport report) {
+      LapseJson.write(node, report);
     } else if (event instanceof Event.FrameRefined refined) {
       writeRefined(node, refined);
     } else if (event instanceof Event.SpanEstimated estimated) {
@@ -167,11 +170,20 @@ public final class EventJson {
     if (type == Event.FrameWatched.class) {
       return TetherJson.watched(node, MAPPER);
     }
+    if (type == Event.FrameMatched.class) {
+      return LapseJson.matched(node, MAPPER);
+    }
+    if (type == Event.FrameDoubted.class) {
+      return LapseJson.doubted(node);
+    }
     if (type == Event.FrameRefined.class) {
       return readRefined(node);
     }
     if (type == Event.SpanEstimated.class) {
       return new Event.SpanEstimated(readSpan(node));
+    }
+    if (type == Event.Report.class && Nodes.text(node, "kind").equals("lapse")) {
+      return LapseJson.report(node, MAPPER);
     }
     if (type == Event.Report.class) {
       return (Event) MAPPER.treeToValue(node, report(Nodes.text(node, "kind")));
@@ -198,27 +210,11 @@ public final class EventJson {
     node.put("reachHighEv", Scalars.tidy(event.reachHighEv().value()));
     node.put("clippedFraction", event.clippedFraction().value());
     node.put("belowFloorFraction", Scalars.tidy(event.belowFloorFraction().value()));
-    event
-        .clock()
-        .ifPresent(
-            clock -> {
-              ObjectNode offset = node.putObject("cameraClock");
-              offset.put("leastMillis", clock.least().toMillis());
-              offset.put("mostMillis", clock.most().toMillis());
-            });
+    event.clock().ifPresent(clock -> LapseJson.write(node.putObject("cameraClock"), clock));
     node.set("frame", FrameJson.write(event.frame()));
   }
 
   private static Event readAccepted(JsonNode node) throws JsonProcessingException {
-    Optional<CameraClock> clock = Optional.empty();
-    if (node.hasNonNull("cameraClock")) {
-      JsonNode offset = node.get("cameraClock");
-      clock =
-          Optional.of(
-              new CameraClock(
-                  Duration.ofMillis(offset.path("leastMillis").asLong()),
-                  Duration.ofMillis(offset.path("mostMillis").asLong())));
-    }
     return new Event.FrameAccepted(
         Nodes.integer(node, "shot"),
         MAPPER.treeToValue(node.get("matched"), Match.Proof.class),
@@ -229,7 +225,7 @@ public final class EventJson {
         new Ev(Nodes.number(node, "reachHighEv")),
         new Share(Nodes.number(node, "clippedFraction")),
         new Share(Nodes.number(node, "belowFloorFraction")),
-        clock);
+        LapseJson.clock(node));
   }
 
   private static void writeRefined(ObjectNode node, Event.FrameRefined event) {

@@ -51,6 +51,7 @@ final class PartsJson {
       if (rehearsal.drift().value() != 0) {
         parts.put("driftStopsPerMinute", rehearsal.drift().value());
       }
+      rehearsal.light().ifPresent(light -> LapseJson.write(parts.putObject("light"), light));
     }
   }
 
@@ -65,7 +66,10 @@ final class PartsJson {
                   new Ev(Nodes.number(parts, "sceneEv")),
                   parts.path("seed").asLong(),
                   parts.path("toneMapped").asBoolean(),
-                  new Stops(parts.path("driftStopsPerMinute").asDouble())));
+                  new Stops(parts.path("driftStopsPerMinute").asDouble()),
+                  parts.hasNonNull("light")
+                      ? Optional.of(LapseJson.light(Nodes.object(parts, "light")))
+                      : Optional.empty()));
     }
     return new Gear(
         Nodes.text(node, "trigger"),

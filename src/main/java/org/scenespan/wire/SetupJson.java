@@ -4,6 +4,7 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import org.scenespan.session.BracketSetup;
+import org.scenespan.session.LapseSetup;
 import org.scenespan.session.Setup;
 import org.scenespan.session.TetherSetup;
 
@@ -20,6 +21,8 @@ final class SetupJson {
       BracketSetupJson.write(node, bracket, mapper);
     } else if (setup instanceof TetherSetup tether) {
       TetherJson.write(node, tether);
+    } else if (setup instanceof LapseSetup lapse) {
+      LapseJson.write(node, lapse);
     } else {
       throw new IllegalArgumentException("no form for a " + setup.kind());
     }
@@ -31,6 +34,7 @@ final class SetupJson {
     return switch (kind) {
       case "bracket" -> BracketSetupJson.read(node, mapper);
       case "tether" -> TetherJson.setup(node);
+      case "lapse" -> LapseJson.setup(node);
       default -> throw new IllegalArgumentException("unknown kind \"" + kind + "\"");
     };
   }

@@ -150,8 +150,8 @@ final class LapseReport {
     }
     add(
         text,
-        "| no oscillation after a cloud of 2 min, 2.3 stops (the error changes sides at most once) | at"
-            + " most %d changes in %d runs | %.3f stop off |%n",
+        "| no oscillation after a cloud of 2 min, 2.3 stops (the error changes sides at most once)"
+            + " | at most %d changes in %d runs | %.3f stop off |%n",
         crossings,
         clouds,
         largest);

@@ -20,7 +20,11 @@ import org.junit.jupiter.params.provider.MethodSource;
 class EventJsonTest {
   /** A session of each kind. */
   private static final List<String> GOLDEN =
-      List.of("/journals/format-1.jsonl", "/journals/tether-1.jsonl", "/journals/hand-1.jsonl");
+      List.of(
+          "/journals/format-1.jsonl",
+          "/journals/tether-1.jsonl",
+          "/journals/hand-1.jsonl",
+          "/journals/lapse-1.jsonl");
 
   static Stream<String> lines() throws IOException {
     List<String> lines = new ArrayList<>();
@@ -72,7 +76,8 @@ class EventJsonTest {
         "not json | Unrecognized token",
         "[1] | not a JSON object",
         "{\"seq\":1} | field type must be a text",
-        "{\"seq\":1,\"at\":\"2026-05-04T03:00:00Z\",\"type\":\"no-such\"} | unknown type \"no-such\"",
+        "{\"seq\":1,\"at\":\"2026-05-04T03:00:00Z\",\"type\":\"no-such\"} | unknown type"
+            + " \"no-such\"",
         "{\"seq\":0,\"at\":\"2026-05-04T03:00:00Z\",\"type\":\"session-held\"} | seq (0)",
         "{\"seq\":1,\"at\":\"yesterday\",\"type\":\"session-held\"} | yesterday",
         "{\"seq\":1,\"at\":\"2026-05-04T03:00:00Z\",\"type\":\"scene-metered\",\"ev\":\"x\"} | ev",

@@ -1,0 +1,415 @@
+package org.scenespan.cli;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalDateTime;
+import java.time.LocalTime;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import org.scenespan.control.OpenedSession;
+import org.scenespan.frame.Region;
+import org.scenespan.journal.Sessions;
+import org.scenespan.light.Aperture;
+import org.scenespan.light.CameraRange;
+import org.scenespan.light.Ev;
+import org.scenespan.light.Exposure;
+import org.scenespan.light.Iso;
+import org.scenespan.light.PictureLimits;
+import org.scenespan.light.Shutter;
+import org.scenespan.light.ShutterLadder;
+import org.scenespan.plan.ramp.Wish;
+import org.scenespan.plan.settings.PlannedLimits;
+import org.scenespan.session.Gear;
+import org.scenespan.session.LapseSetup;
+import org.scenespan.session.Patience;
+import org.scenespan.sky.ClearSky;
+import org.scenespan.sky.Sun;
+import org.scenespan.trigger.Profile;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+
+/** Runs a lapse. */
+@Command(
+    name = "lapse",
+    mixinStandardHelpOptions = true,
+    description =
+        "Take a frame at each interval and let the exposure follow the light, through a sunrise or"
+            + " a sunset, for hours: night stays night, and what fails on the way does not end it.",
+    sortOptions = false,
+    footerHeading = "%nExamples:%n",
+    footer = {
+      "  scenespan lapse --simulate sunrise --at 46.5,8.0 --date 2026-06-01 --for 3h --json",
+      "  scenespan lapse --trigger reference-trigger --port /dev/ttyUSB0 --folder frames"
+          + " --interval 10s --until 07:30 --aperture f/2.8 --at 46.5,8.0"
+    })
+final class LapseCommand implements Callable<Integer> {
+  /** Wide enough for night, and not yet a lens's softest [practice]. */
+  private static final Aperture USUAL_APERTURE = Aperture.ofNominal(2.8);
+
+  /** A device that holds a camera's release does so to the millisecond. */
+  private static final double BULB_STEP_SECONDS = 0.001;
+
+  /** What a dark twilight needs at f/2.8 and ten seconds. */
+  private static final Iso USUAL_ISO = Iso.ofNominal(6400);
+
+  private static final Duration USUAL_GAP = Duration.ofSeconds(1);
+
+  @Spec private CommandSpec spec;
+  @Mixin private Places places;
+  @Mixin private Output output;
+  @Mixin private PlanFileOption plan;
+  @Mixin private LapseLightOptions light;
+
+  @Option(
+      names = "--trigger",
+      paramLabel = "PROFILE",
+      defaultValue = "reference-trigger",
+      description = "The trigger's device profile: a name, or a .json file (${DEFAULT-VALUE}).")
+  private String trigger;
+
+  @Option(
+      names = "--port",
+      paramLabel = "PORT",
+      description =
+          "The trigger's port: a serial one such as /dev/ttyUSB0, tcp://HOST:PORT or"
+              + " rfc2217://HOST:PORT.")
+  private String port;
+
+  @Option(
+      names = "--folder",
+      paramLabel = "DIR",
+      description = "The hot folder in which the camera's files appear. Files are only ever read.")
+  private Path folder;
+
+  @Option(
+      names = "--interval",
+      paramLabel = "TIME",
+      defaultValue = "10s",
+      converter = Values.DurationValue.class,
+      description = "From one frame to the next (${DEFAULT-VALUE}).")
+  private Duration interval;
+
+  @Option(names = "--frames", paramLabel = "N", description = "How many frames.")
+  private Integer frames;
+
+  @Option(
+      names = "--for",
+      paramLabel = "TIME",
+      converter = Values.DurationValue.class,
+      description = "Or for how long.")
+  private Duration lasting;
+
+  @Option(
+      names = "--until",
+      paramLabel = "HH:MM",
+      converter = Values.TimeValue.class,
+      description = "Or until when, in local time; earlier than now means tomorrow.")
+  private LocalTime until;
+
+  @Option(
+      names = "--gap",
+      paramLabel = "TIME",
+      converter = Values.DurationValue.class,
+      description =
+          "For how long at least the shutter is closed between two frames: what the camera needs to"
+              + " write. Default: 1s, of an interval below 2s half of it.")
+  private Duration gap;
+
+  @Option(
+      names = "--longest",
+      paramLabel = "SHUTTER",
+      converter = Values.ShutterValue.class,
+      description = "The longest shutter. Default: what interval and gap leave.")
+  private Shutter longest;
+
+  @Option(
+      names = {"--iso-limit", "--highest-iso"},
+      paramLabel = "ISO",
+      converter = Values.IsoValue.class,
+      description =
+          "How far ISO may rise where the longest shutter binds. Default: 6400, if the camera has"
+              + " it.")
+  private Iso highestIso;
+
+  @Option(
+      names = "--aperture",
+      paramLabel = "F",
+      converter = Values.ApertureValue.class,
+      description =
+          "The aperture, which never moves. Default: f/2.8, or where the trigger cannot set it, the"
+              + " one that its profile says is set by hand.")
+  private Aperture aperture;
+
+  @Option(
+      names = "--iso",
+      paramLabel = "ISO",
+      converter = Values.IsoValue.class,
+      description = "The ISO that is set by hand on the camera, where the trigger cannot set it.")
+  private Iso iso;
+
+  @Option(
+      names = "--start",
+      paramLabel = "SHUTTER",
+      converter = Values.ShutterValue.class,
+      description =
+          "The first shutter, at the lowest ISO. Default: by the trigger's meter, or by the sky.")
+  private Shutter start;
+
+  @Option(
+      names = "--bulb",
+      description =
+          "The trigger times the shutter to the millisecond, with the camera on bulb: no steps.")
+  private boolean bulb;
+
+  @Option(
+      names = "--region",
+      paramLabel = "PART",
+      defaultValue = "whole",
+      description =
+          "By which part of the picture: whole, sky (the upper half), land (the lower half), or"
+              + " X,Y,W,H in parts of it (${DEFAULT-VALUE}).")
+  private String region;
+
+  @Option(
+      names = "--wish",
+      paramLabel = "EV:STOPS",
+      split = ",",
+      description =
+          "How bright the picture should be, in stops against mid grey, where the scene is at that"
+              + " EV; several, with smooth curves between. Default: night stays night.")
+  private List<String> wishes;
+
+  @Option(
+      names = "--frame-timeout",
+      paramLabel = "TIME",
+      defaultValue = "20s",
+      converter = Values.DurationValue.class,
+      description =
+          "After how long a frame that has not come counts as lost (${DEFAULT-VALUE}); the next one"
+              + " does not wait for it.")
+  private Duration frameTimeout;
+
+  @Option(
+      names = "--real-time",
+      description = "Let a simulated session take the time that a real one would.")
+  private boolean realTime;
+
+  @Option(names = "--raw", description = "Expect raw files (DNG) and measure those.")
+  private boolean raw;
+
+  @Override
+  public Integer call() throws IOException, InterruptedException {
+    Optional<PlannedLimits> planned = plan.limits();
+    planned.ifPresent(this::take);
+    Profile profile = profile();
+    light.check(interval);
+    Gear gear = gear();
+    CameraRange range = range(profile);
+    PictureLimits picture =
+        new PictureLimits(
+            aperture,
+            Optional.empty(),
+            Optional.ofNullable(longest),
+            Optional.of(highestIso != null ? highestIso : usualIso(range)));
+    Wish wish = wishes == null ? Wish.usual() : Wish.parse(wishes);
+    LapseSetup.Cadence cadence =
+        new LapseSetup.Cadence(interval, gap != null ? gap : usualGap(), count());
+    Optional<Exposure> first =
+        Optional.ofNullable(start)
+            .map(shutter -> new Exposure(shutter, aperture, range.lowestIso()))
+            .or(
+                () ->
+                    planned.map(PlannedLimits::start).filter(it -> it.aperture().equals(aperture)));
+    Optional<Ev> believed = first.map(it -> sceneOf(it.ev(), wish)).or(() -> expected(profile));
+    Patience patience =
+        new Patience(Patience.USUAL.answer(), frameTimeout, Patience.USUAL.outage(), 0);
+    String name = LocalDateTime.now().format(NewBracket.STAMP) + "-" + label();
+    try (OpenedSession session =
+        OpenedSession.fresh(
+            places.sessions(),
+            name,
+            Optional.of(profile),
+            given ->
+                new LapseSetup(
+                    given,
+                    Main.Version.text(),
+                    gear,
+                    range,
+                    picture,
+                    cadence,
+                    Region.parse(region),
+                    wish,
+                    believed,
+                    light.sky(),
+                    patience))) {
+      caution();
+      return new SessionRunner(spec, output.json()).run(session, new PageOption(), realTime, false);
+    }
+  }
+
+  /** What was planned, where no option says otherwise. */
+  private void take(PlannedLimits planned) {
+    aperture = aperture != null ? aperture : planned.start().aperture();
+    highestIso = highestIso != null ? highestIso : planned.highestIso();
+    longest = longest != null ? longest : planned.longest().orElse(null);
+  }
+
+  private Profile profile() {
+    Profile loaded = places.profiles().load(trigger);
+    if (loaded.isReleaseOnly()) {
+      throw new IllegalArgumentException(
+          "trigger \""
+              + loaded.name()
+              + "\" only releases and the camera keeps its own exposure; a lapse needs one that"
+              + " sets or times it");
+    }
+    if (iso != null && !loaded.isIsoByHand()) {
+      throw new IllegalArgumentException(
+          "--iso is for a trigger that cannot set it; trigger \""
+              + loaded.name()
+              + "\" can: use --iso-limit");
+    }
+    if (aperture == null) {
+      CameraRange range = loaded.cameraRange();
+      aperture =
+          loaded.isApertureByHand() || USUAL_APERTURE.compareTo(range.widest()) < 0
+              ? range.widest()
+              : USUAL_APERTURE;
+    }
+    return loaded.byHand(Optional.ofNullable(iso), Optional.of(aperture));
+  }
+
+  private Iso usualIso(CameraRange range) {
+    Iso usual = USUAL_ISO;
+    return usual.compareTo(range.highestIso()) > 0 ? range.highestIso() : usual;
+  }
+
+  private CameraRange range(Profile profile) {
+    CameraRange range = profile.cameraRange();
+    ShutterLadder ladder = range.shutters();
+    if (!bulb || ladder.stepSeconds() > 0) {
+      return range;
+    }
+    return new CameraRange(
+        new ShutterLadder(ladder.shortest(), ladder.longest(), BULB_STEP_SECONDS),
+        range.lowestIso(),
+        range.highestIso(),
+        range.widest(),
+        range.smallest());
+  }
+
+  private Duration usualGap() {
+    Duration half = interval.dividedBy(2);
+    return half.compareTo(USUAL_GAP) < 0 ? half : USUAL_GAP;
+  }
+
+  private int count() {
+    long given =
+        java.util.stream.Stream.of(frames, lasting, until).filter(it -> it != null).count();
+    if (given > 1) {
+      throw new IllegalArgumentException("give one of --frames, --for and --until");
+    }
+    if (frames != null) {
+      return frames;
+    }
+    Optional<Duration> time =
+        Optional.ofNullable(lasting)
+            .or(() -> Optional.ofNullable(until).map(light::until))
+            .or(light::usualLength);
+    Duration whole =
+        time.orElseThrow(
+            () ->
+                new IllegalArgumentException(
+                    "say how long it is to last with --frames, --for or --until"));
+    long count = whole.dividedBy(interval);
+    return (int) Math.max(1, Math.min(Integer.MAX_VALUE, count));
+  }
+
+  /** What the first frame may be taken by where nothing is metered. */
+  private Optional<Ev> expected(Profile profile) {
+    if (profile.meter().isPresent()) {
+      return Optional.empty();
+    }
+    LapseSetup.Sky sky =
+        light
+            .sky()
+            .orElseThrow(
+                () ->
+                    new IllegalArgumentException(
+                        "trigger \""
+                            + profile.name()
+                            + "\" has no meter; give the first shutter with --start, or the place"
+                            + " with --at"));
+    Instant from = sky.from().orElseGet(Instant::now);
+    return Optional.of(ClearSky.illuminance(Sun.at(sky.at(), from)).ev());
+  }
+
+  /** The scene of which an exposure makes the picture that is wished. */
+  static Ev sceneOf(Ev exposure, Wish wish) {
+    double low = exposure.value() - 10;
+    double high = exposure.value() + 10;
+    for (int i = 0; i < 60; i++) {
+      double middle = (low + high) / 2;
+      if (wish.exposure(new Ev(middle)).isAbove(exposure)) {
+        high = middle;
+      } else {
+        low = middle;
+      }
+    }
+    return new Ev(Math.rint(low * 1e6) / 1e6);
+  }
+
+  private Gear gear() {
+    Optional<Gear.Rehearsal> rehearsal = light.rehearsal();
+    if (rehearsal.isPresent()) {
+      if (port != null) {
+        throw new IllegalArgumentException("--simulate and --port contradict each other");
+      }
+      String frames = folder == null ? Sessions.FRAMES : absolute(folder);
+      return new Gear(trigger, "", frames, raw, rehearsal);
+    }
+    if (port == null || folder == null) {
+      throw new IllegalArgumentException(
+          "give --port and --folder for real parts, or --simulate sunrise for simulated ones");
+    }
+    if (!Files.isDirectory(folder)) {
+      throw new IllegalArgumentException(
+          "hot folder \""
+              + folder
+              + "\" does not exist or is no directory; create it, or name the"
+              + " one that the camera's files reach");
+    }
+    return new Gear(trigger, port, absolute(folder), raw, Optional.empty());
+  }
+
+  private static String absolute(Path path) {
+    return path.toAbsolutePath().normalize().toString();
+  }
+
+  private String label() {
+    return light.rehearsal().isPresent() ? "lapse-simulated" : "lapse";
+  }
+
+  private void caution() {
+    if (output.json()) {
+      return;
+    }
+    PrintWriter out = spec.commandLine().getOut();
+    out.println(
+        "Never look at the sun through an optical finder; a telephoto lens on the sun can burn a"
+            + " shutter or a sensor. "
+            + PlanCommand.ECLIPSE_CAUTION);
+    out.println(
+        "Secure the tripod and the cable runs; mind cliffs, tides, traffic, cold and wildlife in"
+            + " the dark. Unattended gear needs permission where local rules ask for it.");
+    out.flush();
+  }
+}

@@ -1,0 +1,164 @@
+package org.scenespan.session;
+
+import java.util.Optional;
+import org.scenespan.frame.FrameReading;
+import org.scenespan.light.Stops;
+
+/** What each input means to a lapse: one turn's application of the rules. */
+final class LapseRules {
+  /** How often the meter is asked before a session without a start exposure is given up. */
+  private static final int METER_TRIES = 3;
+
+  private final Turn turn;
+  private final LapseCourse course;
+
+  LapseRules(Turn turn) {
+    this.turn = turn;
+    this.course = new LapseCourse(turn);
+  }
+
+  private LapseSetup setup() {
+    return (LapseSetup) turn.state().opened();
+  }
+
+  private LapseRun run() {
+    return turn.state().lapse();
+  }
+
+  void take(Input input) {
+    State state = turn.state();
+    if (input instanceof Input.Begun) {
+      turn.record(new Event.SessionResumed());
+      turn.perform(new Effect.Greet());
+    } else if (input instanceof Input.TriggerGreeted greeted) {
+      triggerGreeted(greeted.identity());
+    } else if (input instanceof Input.TriggerLost lost) {
+      triggerLost(lost.reason());
+    } else if (input instanceof Input.TriggerNoticed noticed) {
+      turn.record(new Event.TriggerNoticed(noticed.kind(), noticed.text()));
+    } else if (input instanceof Input.SceneMetered metered) {
+      if (state.metered().isEmpty()) {
+        turn.record(new Event.SceneMetered(metered.ev()));
+      }
+    } else if (input instanceof Input.MeterUnread unread) {
+      meterUnread(unread.reason());
+    } else if (input instanceof Input.ReleaseConfirmed confirmed) {
+      answered(confirmed.shot(), new Event.ShotConfirmed(confirmed.shot()));
+    } else if (input instanceof Input.ReleaseRefused refused) {
+      answered(refused.shot(), new Event.ShotRefused(refused.shot(), refused.reason()));
+    } else if (input instanceof Input.ReleaseUnconfirmed unconfirmed) {
+      answered(
+          unconfirmed.shot(), new Event.ShotUnconfirmed(unconfirmed.shot(), unconfirmed.reason()));
+    } else if (input instanceof Input.FrameMeasured measured) {
+      frameMeasured(measured.reading(), measured.level());
+    } else if (input instanceof Input.FrameUnreadable unreadable) {
+      turn.record(new Event.FrameSkipped(unreadable.file(), unreadable.reason()));
+    } else if (input instanceof Input.FolderLost lost) {
+      if (state.folderLostAt().isEmpty()) {
+        turn.record(new Event.FolderLost(lost.reason()));
+      }
+    } else if (input instanceof Input.FolderReturned) {
+      if (state.folderLostAt().isPresent()) {
+        turn.record(new Event.FolderReturned());
+      }
+    } else if (input instanceof Input.HoldAsked) {
+      if (!state.held()) {
+        turn.record(new Event.SessionHeld());
+      }
+    } else if (input instanceof Input.ContinueAsked) {
+      if (state.held()) {
+        turn.record(new Event.SessionContinued());
+      }
+    } else if (input instanceof Input.StopAsked) {
+      course.close(Stopped.ASKED, "You stopped the session.");
+    } else if (!(input instanceof Input.ClockTicked)) {
+      throw new IllegalArgumentException("no rule for " + input);
+    }
+    if (!turn.state().isClosed()) {
+      course.proceed();
+    }
+  }
+
+  private void triggerGreeted(String identity) {
+    if (turn.state().identity().isEmpty()) {
+      turn.record(new Event.TriggerGreeted(identity));
+    }
+    if (setup().needsMeter() && turn.state().metered().isEmpty()) {
+      turn.perform(new Effect.ReadMeter());
+    }
+  }
+
+  /** It is waited for however long it takes: the photographer is asleep. */
+  private void triggerLost(String reason) {
+    boolean first = turn.state().identity().isEmpty() && run().lastShot() == 0;
+    boolean news = turn.state().triggerLostAt().isEmpty();
+    if (news) {
+      turn.record(new Event.TriggerLost(reason));
+    }
+    if (first && news) {
+      course.close(Stopped.TRIGGER_FAILED, "The trigger does not answer: " + reason);
+    }
+  }
+
+  private void meterUnread(String reason) {
+    turn.record(new Event.MeterUnread(reason));
+    if (turn.state().meterFailures() >= METER_TRIES) {
+      course.close(
+          Stopped.TRIGGER_FAILED,
+          "The meter could not be read ("
+              + reason
+              + "); start again with a first shutter of your own, or with the place.");
+    } else if (turn.state().identity().isPresent()) {
+      turn.perform(new Effect.ReadMeter());
+    }
+  }
+
+  private void answered(int number, Event event) {
+    boolean waits = run().shot(number).filter(it -> it.shot().isAwaitingAnswer()).isPresent();
+    if (waits) {
+      turn.record(event);
+    }
+  }
+
+  private void frameMeasured(FrameReading reading, Optional<Stops> level) {
+    LapseMatching.Verdict verdict = LapseMatching.match(setup(), run(), reading, turn.now());
+    if (verdict instanceof LapseMatching.Verdict.Stray stray) {
+      turn.record(new Event.FrameStray(reading.file(), stray.reason()));
+    } else if (verdict instanceof LapseMatching.Verdict.Doubted doubted) {
+      if (run().doubted().size() >= LapseRun.MOST_DOUBTED) {
+        leaveAlone(run().doubted().get(0).frame());
+      }
+      turn.record(
+          new Event.FrameDoubted(
+              doubted.shot(), LapseAccounts.brightness(level), doubted.reason(), reading));
+    } else {
+      found((LapseMatching.Verdict.Found) verdict, LapseAccounts.brightness(level), reading);
+    }
+  }
+
+  private void found(
+      LapseMatching.Verdict.Found found, Optional<Stops> brightness, FrameReading reading) {
+    for (LapseMatching.Resolved before : found.resolved()) {
+      turn.record(
+          LapseAccounts.matched(
+              setup(),
+              before.shot(),
+              found.proof(),
+              before.frame().brightness(),
+              Optional.empty(),
+              before.frame().frame()));
+    }
+    run().doubted().forEach(waiting -> leaveAlone(waiting.frame()));
+    turn.record(
+        LapseAccounts.matched(
+            setup(), found.shot(), found.proof(), brightness, found.clock(), reading));
+    if (run().alarms().contains(LapseCourse.BLIND)) {
+      turn.record(new Event.AlarmEnded(LapseCourse.BLIND, "Frames arrive again."));
+    }
+  }
+
+  private void leaveAlone(Event.FrameDoubted before) {
+    turn.record(
+        new Event.FrameStray(before.frame().file(), "the next frames did not prove whose it is"));
+  }
+}
