@@ -317,7 +317,7 @@ public final class LapseRun {
     return with(it -> it.doubted = List.copyOf(more));
   }
 
-  /** How long after its exposure a frame usually comes; absent before the first. */
+  /** After how long at most the promptest quarter of the frames came; absent before the first. */
   Optional<Duration> usualLag() {
     List<Duration> lags = new ArrayList<>();
     for (LapseShot shot : shots) {
@@ -327,7 +327,7 @@ public final class LapseRun {
           .ifPresent(came -> lags.add(Duration.between(shot.due().plus(shot.exposing()), came)));
     }
     lags.sort(Duration::compareTo);
-    return lags.isEmpty() ? Optional.empty() : Optional.of(lags.get(lags.size() / 2));
+    return lags.isEmpty() ? Optional.empty() : Optional.of(lags.get(lags.size() / 4));
   }
 
   /** A file is nobody's, and done with. */
