@@ -58,13 +58,19 @@ final class ChangedClock {
     }
     List<LapseRun.Waiting> waiting = run.doubted();
     List<Offset> offsets = offsets(possible, waiting);
-    boolean asKnown =
-        offsets.isEmpty()
-            || offsets.size() == 1
-                && fitting.isPresent()
-                && offsets.get(0).shot().number() == fitting.get().number();
-    if (fitting.isPresent() && asKnown) {
-      return Optional.empty();
+    if (fitting.isPresent()) {
+      // A press by hand that waits can look like a frame by a changed clock: where the known one
+      // explains this frame, only a run of frames that are as prompt as ever says otherwise.
+      offsets = offsets.stream().filter(Offset::prompt).toList();
+      int known = fitting.get().number();
+      if (offsets.isEmpty() || offsets.size() == 1 && offsets.get(0).shot().number() == known) {
+        return Optional.empty();
+      }
+      if (waiting.size() < RUN) {
+        return Optional.of(
+            new LapseMatching.Verdict.Doubted(
+                known, "the camera's clock may have been changed; the next frames will tell"));
+      }
     }
     // Where no offset explains all, the clock was changed twice, or some frame is not of this
     // session: then the latest of them count.

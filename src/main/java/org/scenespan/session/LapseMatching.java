@@ -192,9 +192,16 @@ final class LapseMatching {
     return SLACK.plusMillis(Math.round(DRIFT * away));
   }
 
-  /** Of several that are possible, the one that is by far the nearest. */
+  /**
+   * Of several that are possible, the one that is by far the nearest, if all others have their
+   * frames: a trigger that is slow to answer leaves it open for long when a shot was taken, and of
+   * two that lack a frame the farther one may be it.
+   */
   private Optional<LapseShot> nearest(
       CaptureTime captured, CameraClock clock, List<LapseShot> fitting) {
+    if (fitting.stream().filter(it -> it.isAwaitingFrame() || it.isLost()).count() > 1) {
+      return Optional.empty();
+    }
     Optional<LapseShot> near = Optional.empty();
     for (LapseShot shot : fitting) {
       double off = off(captured, clock, shot);
