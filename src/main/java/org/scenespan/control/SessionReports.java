@@ -12,6 +12,7 @@ import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
 import org.scenespan.proof.report.SessionReport;
 import org.scenespan.proof.report.Told;
+import org.scenespan.session.Event;
 import org.scenespan.session.State;
 import org.scenespan.wire.JournalRecord;
 
@@ -43,12 +44,6 @@ public final class SessionReports {
     if (state.setup().isEmpty()) {
       throw new IllegalArgumentException("session \"" + name + "\" has no records yet");
     }
-    if (state.isLapse()) {
-      throw new IllegalArgumentException(
-          "session \""
-              + name
-              + "\" is a lapse, which has no page yet; see: scenespan sessions show");
-    }
     Path file = out.orElse(directory.resolve(FILE));
     if (out.isPresent() && Files.exists(file)) {
       throw new IllegalArgumentException(
@@ -60,10 +55,14 @@ public final class SessionReports {
           "--out \"" + file + "\" is in the hot folder, which is only ever read; name another");
     }
     List<Told> told = new ArrayList<>();
+    List<Event.FrameMatched> matched = new ArrayList<>();
     for (JournalRecord record : records) {
+      if (record.event() instanceof Event.FrameMatched frame) {
+        matched.add(frame);
+      }
       words.apply(record).forEach(line -> told.add(new Told(record.at(), line)));
     }
-    new SessionReport(state, told, Sessions.previews(directory), zone).write(file);
+    new SessionReport(state, told, matched, Sessions.previews(directory), zone).write(file);
     return file;
   }
 }

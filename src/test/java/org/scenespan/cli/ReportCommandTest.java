@@ -57,6 +57,20 @@ class ReportCommandTest {
     assertEquals(0, report(session).code());
   }
 
+  @Test
+  void putsALapseOnPaper() throws IOException {
+    Path session =
+        session(
+            "lapse --simulate sunrise --at 46.5,8.0 --date 2026-06-01 --interval 60s --frames 12");
+    Ran ran = report(session);
+    assertEquals(0, ran.code(), ran.err());
+    String page = Files.readString(session.resolve("report.html"));
+    assertEquals(12, count(page, "<td>SCN_\\d+\\.JPG</td>"), "a row each frame");
+    assertEquals(2, count(page, "<figure>"), "exposures, and how far they are off");
+    assertTrue(page.contains("Flicker evened"));
+    assertEquals(12, count(page, "<div class=\"frame\">"), "a frame each on the sheet");
+  }
+
   /** Nothing outside is named that a browser would fetch, and nothing can run. */
   @Test
   void asksForNothingOutside() throws IOException {

@@ -12,6 +12,8 @@ import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import org.scenespan.session.Event;
+import org.scenespan.session.LapseSetup;
 import org.scenespan.session.Setup;
 import org.scenespan.session.State;
 import org.scenespan.session.TetherSetup;
@@ -32,19 +34,23 @@ public final class SessionReport {
   private final State state;
   private final Setup setup;
   private final List<Told> told;
+  private final List<Event.FrameMatched> matched;
   private final Path previews;
   private final ZoneId zone;
 
   /**
    * @param state of the session, finished or not
    * @param told what happened in it, the oldest first
+   * @param matched the frames of a lapse, which its state does not keep; empty of any other session
    * @param previews where its small pictures are
    * @param zone in which the times of day are told
    */
-  public SessionReport(State state, List<Told> told, Path previews, ZoneId zone) {
+  public SessionReport(
+      State state, List<Told> told, List<Event.FrameMatched> matched, Path previews, ZoneId zone) {
     this.state = state;
     this.setup = state.opened();
     this.told = List.copyOf(told);
+    this.matched = List.copyOf(matched);
     this.previews = previews;
     this.zone = zone;
   }
@@ -70,10 +76,7 @@ public final class SessionReport {
 
   private void write(Writer writer) {
     Markup page = new Markup(writer);
-    Kind kind =
-        setup instanceof TetherSetup tether
-            ? new TetherKind(state, tether)
-            : new BracketKind(state);
+    Kind kind = kind();
     page.in(
         "html",
         new String[] {"lang", "en"},
@@ -82,6 +85,15 @@ public final class SessionReport {
           page.in("body", () -> body(page, kind));
         });
     page.close();
+  }
+
+  private Kind kind() {
+    if (setup instanceof TetherSetup tether) {
+      return new TetherKind(state, tether);
+    }
+    return setup instanceof LapseSetup lapse
+        ? new LapseKind(state, lapse, matched)
+        : new BracketKind(state);
   }
 
   private void head(Markup page) {
