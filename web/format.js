@@ -160,7 +160,7 @@ function trimmed(value, digits) {
   return digits > 0 ? text.replace(/\.?0+$/, "") : text;
 }
 
-/** "6 clicks shorter": a dial is turned by what is felt, not by what is seen. */
-export function clicks(number, way) {
-  return `${count(number, "click")} ${way}`;
+/** "6 clicks": a dial is turned by what is felt, not by what is seen. */
+export function clicks(number) {
+  return count(number, "click");
 }

@@ -81,10 +81,7 @@ const RULES = {
   }),
   // By hand nothing exposes by itself: the frame is the photographer's to take.
   "dial-asked": (s, r) =>
-    entry(
-      { ...s, dial: { shot: r.shot, turns: r.turns, words: r.words }, underWay: null },
-      { seq: r.seq, at: r.at, shot: r.shot, exposure: null, text: r.words },
-    ),
+    note({ ...s, dial: { shot: r.shot, turns: r.turns, words: r.words }, underWay: null }, r, r.words),
   "shot-confirmed": (s, r) =>
     s.underWay?.shot === r.shot ? { ...s, underWay: { ...s.underWay, released: true } } : s,
   "shot-unconfirmed": (s, r) =>

@@ -36,8 +36,8 @@ test("one dial is large, the next one stands below", () => {
     { dial: "ISO", clicks: 1, way: "higher", to: "ISO 125" },
   ];
   const words = nextWords(after(...begun, ["dial-asked", { shot: 1, turns, words: "…" }]));
-  assert.equal(plain(words.large), "6 clicks shorter");
-  assert.equal(words.rest, "Shutter, to 1/250 s");
+  assert.equal(plain(words.large), "6 clicks");
+  assert.equal(words.rest, "Shutter: shorter, to 1/250 s");
   assert.equal(plain(words.change), "Then ISO: 1 click higher, to ISO 125");
 });
 

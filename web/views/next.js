@@ -37,10 +37,10 @@ function handWords({ dial, planned }) {
   const name = (turn) => turn.dial.charAt(0).toUpperCase() + turn.dial.slice(1);
   return {
     heading: `By hand: frame ${dial.shot}`,
-    large: first === undefined ? handLarge(exposure) : format.clicks(first.clicks, first.way),
-    rest: first === undefined ? "" : `${name(first)}, to ${first.to}`,
+    large: first === undefined ? handLarge(exposure) : format.clicks(first.clicks),
+    rest: first === undefined ? "" : `${name(first)}: ${first.way}, to ${first.to}`,
     change: more
-      .map((turn) => `Then ${turn.dial}: ${format.clicks(turn.clicks, turn.way)}, to ${turn.to}`)
+      .map((turn) => `Then ${turn.dial}: ${format.clicks(turn.clicks)} ${turn.way}, to ${turn.to}`)
       .join(". "),
     why: dial.words,
     settles: planned?.reason ?? "",
