@@ -16,6 +16,7 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -26,6 +27,7 @@ import picocli.CommandLine;
  * that waits for a camera, a trigger or a browser is read with all its options instead. Blocks
  * marked {@code text} are output, or need what no test has.
  */
+@Timeout(300)
 class DocumentedCommandsTest {
   private static final Pattern START =
       Pattern.compile("(?:java [^|&]*-jar target/)?scenespan(?:\\.jar)? (.*)");
@@ -62,7 +64,8 @@ class DocumentedCommandsTest {
       List<String> words = words(command);
       CommandLine.ParseResult parsed = parsed(words, told);
       CommandLine.Model.CommandSpec spec = last(parsed).commandSpec();
-      if (WAITING.contains(spec.name()) || words.contains("--port")) {
+      boolean waits = words.contains("--port") || words.contains("--by-hand");
+      if (waits || WAITING.contains(spec.name())) {
         continue;
       }
       own(words, spec, "--sessions");
