@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.scenespan.control.LapseExport;
+import org.scenespan.control.MarksExport;
 import org.scenespan.control.OpenedSession;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
@@ -119,8 +120,9 @@ final class SessionsCommand implements Runnable {
       name = "export",
       mixinStandardHelpOptions = true,
       description =
-          "Hand a finished lapse over to development: its evening gains as CSV, as JSON and as an"
-              + " XMP sidecar a frame. Nothing that is there already is touched.",
+          "Hand a session over to other programs. Of a finished lapse, its evening gains as CSV, as"
+              + " JSON and as an XMP sidecar a frame; of a tether, its marks as CSV and as XMP"
+              + " sidecars. Nothing that is there already is touched.",
       footerHeading = "%nExample:%n",
       footer = "  scenespan sessions export 20260601-040000-lapse --to evening")
   int export(
@@ -133,18 +135,15 @@ final class SessionsCommand implements Runnable {
           Path to,
       @Parameters(paramLabel = "SESSION", description = "The session's name.") String name)
       throws IOException {
-    int sidecars = LapseExport.write(places.sessions(), name, to);
+    State state = Journal.fold(Journal.records(places.sessions().find(name)));
+    boolean lapse = state.isLapse();
+    int sidecars =
+        lapse
+            ? LapseExport.write(places.sessions(), name, to)
+            : MarksExport.write(places.sessions(), name, to);
+    String tables = lapse ? LapseExport.TABLE + ", " + LapseExport.OBJECT : MarksExport.TABLE;
     PrintWriter out = spec.commandLine().getOut();
-    out.println(
-        "Written to "
-            + to
-            + ": "
-            + LapseExport.TABLE
-            + ", "
-            + LapseExport.OBJECT
-            + " and "
-            + sidecars
-            + " sidecars.");
+    out.println("Written to " + to + ": " + tables + " and " + sidecars + " sidecars.");
     out.flush();
     return ExitCode.DONE;
   }

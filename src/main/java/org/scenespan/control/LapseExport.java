@@ -4,10 +4,7 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardOpenOption;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -59,35 +56,17 @@ public final class LapseExport {
     int sidecars = 0;
     for (Event.LapseLine line : report.frames()) {
       if (line.file().isPresent() && line.gainStops().isPresent()) {
-        String sidecar = stem(line.file().get()) + ".xmp";
+        String sidecar = Handover.stem(line.file().get()) + ".xmp";
         String own =
             files.containsKey(sidecar)
-                ? stem(line.file().get()) + "-" + line.index() + ".xmp"
+                ? Handover.stem(line.file().get()) + "-" + line.index() + ".xmp"
                 : sidecar;
         files.put(own, sidecar(line));
         sidecars++;
       }
     }
-    Files.createDirectories(to);
-    for (String file : files.keySet()) {
-      if (Files.exists(to.resolve(file))) {
-        throw new IllegalArgumentException(
-            "\"" + to.resolve(file) + "\" is there already and is left alone; name another folder");
-      }
-    }
-    for (Map.Entry<String, String> file : files.entrySet()) {
-      Files.writeString(
-          to.resolve(file.getKey()),
-          file.getValue(),
-          StandardCharsets.UTF_8,
-          StandardOpenOption.CREATE_NEW);
-    }
+    Handover.write(files, to);
     return sidecars;
-  }
-
-  private static String stem(String file) {
-    int dot = file.lastIndexOf('.');
-    return dot > 0 ? file.substring(0, dot) : file;
   }
 
   private static String table(List<Event.LapseLine> lines) {
@@ -96,7 +75,7 @@ public final class LapseExport {
         "index,seconds,file,shutter_seconds,aperture,iso,ev,wish_stops,error_stops,gain_stops\r\n");
     for (Event.LapseLine line : lines) {
       csv.append(line.index()).append(',').append(number(line.seconds())).append(',');
-      csv.append(line.file().map(LapseExport::quoted).orElse("")).append(',');
+      csv.append(line.file().map(Handover::quoted).orElse("")).append(',');
       csv.append(number(line.exposure().shutter().seconds())).append(',');
       csv.append(number(line.exposure().aperture().nominalNumber())).append(',');
       csv.append(number(line.exposure().iso().nominalSpeed())).append(',');
@@ -106,11 +85,6 @@ public final class LapseExport {
       csv.append(stops(line.gainStops())).append("\r\n");
     }
     return csv.toString();
-  }
-
-  /** As RFC 4180 has it. */
-  private static String quoted(String text) {
-    return text.matches("[A-Za-z0-9_.-]+") ? text : "\"" + text.replace("\"", "\"\"") + "\"";
   }
 
   private static String stops(Optional<Stops> stops) {

@@ -1,0 +1,122 @@
+package org.scenespan.control;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.LinkedHashMap;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.stream.Collectors;
+import org.scenespan.frame.Deviation;
+import org.scenespan.journal.Journal;
+import org.scenespan.journal.Sessions;
+import org.scenespan.session.Event;
+import org.scenespan.session.Mark;
+import org.scenespan.session.State;
+
+/**
+ * Hands the marks of a tether over: a table of all frames, and an XMP sidecar (ISO 16684-1) for
+ * each frame that was kept, rejected or noted. Nothing that is there already is touched.
+ */
+public final class MarksExport {
+  /** The table. */
+  public static final String TABLE = "marks.csv";
+
+  /** XMP's own values of {@code xmp:Rating}: 0 is unrated, -1 rejected, 1 to 5 stars. */
+  private static final int KEPT = 1;
+
+  private static final int REJECTED = -1;
+
+  private MarksExport() {}
+
+  /**
+   * @param to is created if it is not there
+   * @return how many sidecars were written
+   * @throws IllegalArgumentException if the session is no tether, or a file is in the way
+   * @throws IOException if something cannot be written
+   */
+  public static int write(Sessions sessions, String name, Path to) throws IOException {
+    State state = Journal.fold(Journal.records(sessions.find(name)));
+    if (state.setup().isEmpty() || !state.opened().kind().equals("tether")) {
+      throw new IllegalArgumentException("session \"" + name + "\" is no tether");
+    }
+    Map<String, String> files = new LinkedHashMap<>();
+    files.put(TABLE, table(state));
+    int sidecars = 0;
+    for (Event.FrameWatched frame : state.tether().frames()) {
+      Event.FrameMarked mark = state.tether().marks().get(frame.frame().file());
+      if (mark != null && (mark.mark() != Mark.NONE || !mark.note().isEmpty())) {
+        String sidecar = Handover.stem(frame.frame().file());
+        String own = files.containsKey(sidecar + ".xmp") ? sidecar + "-" + frame.index() : sidecar;
+        files.put(own + ".xmp", sidecar(mark));
+        sidecars++;
+      }
+    }
+    Handover.write(files, to);
+    return sidecars;
+  }
+
+  private static String table(State state) {
+    StringBuilder csv = new StringBuilder();
+    csv.append("index,file,mark,note,exposure_stops,red_to_green,blue_to_green,findings\r\n");
+    for (Event.FrameWatched frame : state.tether().frames()) {
+      Optional<Event.FrameMarked> mark =
+          Optional.ofNullable(state.tether().marks().get(frame.frame().file()));
+      Optional<Deviation> deviation = frame.deviation();
+      csv.append(frame.index()).append(',');
+      csv.append(Handover.quoted(frame.frame().file())).append(',');
+      csv.append(mark.map(it -> it.mark().label()).orElse(Mark.NONE.label())).append(',');
+      csv.append(Handover.quoted(mark.map(Event.FrameMarked::note).orElse(""))).append(',');
+      csv.append(deviation.map(it -> number(it.exposure().value())).orElse("")).append(',');
+      csv.append(deviation.map(it -> number(it.redToGreen())).orElse("")).append(',');
+      csv.append(deviation.map(it -> number(it.blueToGreen())).orElse("")).append(',');
+      csv.append(
+          Handover.quoted(
+              frame.findings().stream()
+                  .map(finding -> finding.kind().label())
+                  .collect(Collectors.joining(" "))));
+      csv.append("\r\n");
+    }
+    return csv.toString();
+  }
+
+  private static String number(double value) {
+    return String.format(Locale.ROOT, "%.4f", value);
+  }
+
+  private static String sidecar(Event.FrameMarked mark) {
+    int rating =
+        switch (mark.mark()) {
+          case KEEP -> KEPT;
+          case REJECT -> REJECTED;
+          case NONE -> 0;
+        };
+    String note =
+        mark.note().isEmpty()
+            ? ""
+            : String.format(
+                Locale.ROOT,
+                """
+                      <dc:description>
+                        <rdf:Alt><rdf:li xml:lang="x-default">%s</rdf:li></rdf:Alt>
+                      </dc:description>
+                """,
+                Handover.escaped(mark.note()));
+    return String.format(
+        Locale.ROOT,
+        """
+        <?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>
+        <x:xmpmeta xmlns:x="adobe:ns:meta/">
+          <rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">
+            <rdf:Description rdf:about="" xmlns:xmp="http://ns.adobe.com/xap/1.0/"
+                xmlns:dc="http://purl.org/dc/elements/1.1/">
+              <xmp:Rating>%d</xmp:Rating>
+        %s    </rdf:Description>
+          </rdf:RDF>
+        </x:xmpmeta>
+        <?xpacket end="r"?>
+        """,
+        rating,
+        note);
+  }
+}
