@@ -36,7 +36,7 @@ class LapseSimulationTest {
 
   static LongStream seeds() {
     long first = Long.getLong("scenespan.lapse.seed", 1);
-    return LongStream.range(first, first + Long.getLong("scenespan.lapse.seeds", 40));
+    return LongStream.range(first, first + Long.getLong("scenespan.lapse.seeds", 20));
   }
 
   @ParameterizedTest
