@@ -1,13 +1,11 @@
 package org.scenespan.cli;
 
 import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.scenespan.control.OpenedSession;
-import org.scenespan.journal.Sessions;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.CameraRange;
 import org.scenespan.light.Ev;
@@ -49,33 +47,13 @@ final class BracketCommand implements Callable<Integer> {
   @Spec private CommandSpec spec;
   @Mixin private Places places;
   @Mixin private Output output;
+  @Mixin private PartsOptions parts;
   @Mixin private PageOption page;
   @Mixin private WishOptions wishes;
   @Mixin private GoalOptions held;
   @Mixin private CameraOptions camera;
   @Mixin private HandOptions hand;
   @Mixin private PlanFileOption plan;
-
-  @Option(
-      names = "--trigger",
-      paramLabel = "PROFILE",
-      defaultValue = "reference-trigger",
-      description = "The trigger's device profile: a name, or a .json file (${DEFAULT-VALUE}).")
-  private String trigger;
-
-  @Option(
-      names = "--port",
-      paramLabel = "PORT",
-      description =
-          "The trigger's port: a serial one such as /dev/ttyUSB0, tcp://HOST:PORT or"
-              + " rfc2217://HOST:PORT.")
-  private String port;
-
-  @Option(
-      names = "--folder",
-      paramLabel = "DIR",
-      description = "The hot folder in which the camera's files appear. Files are only ever read.")
-  private Path folder;
 
   @Option(
       names = "--simulate",
@@ -282,7 +260,7 @@ final class BracketCommand implements Callable<Integer> {
 
   /** The trigger's profile with what is set by hand, which also settles the aperture. */
   private Profile profile() {
-    Profile loaded = places.profiles().load(trigger);
+    Profile loaded = parts.profile(places);
     if (iso != null && !loaded.isIsoByHand() && !loaded.isReleaseOnly()) {
       throw new IllegalArgumentException(
           "--iso is for a trigger that cannot set it; trigger \""
@@ -297,53 +275,24 @@ final class BracketCommand implements Callable<Integer> {
 
   private Gear gear(Profile profile) {
     if (simulate != null) {
-      if (port != null) {
-        throw new IllegalArgumentException("--simulate and --port contradict each other");
-      }
-      String frames = folder == null ? Sessions.FRAMES : absolute(folder);
       // A file is named in full, so that the session can be resumed from anywhere.
-      String scene = Scene.names().contains(simulate) ? simulate : absolute(Path.of(simulate));
+      String scene =
+          Scene.names().contains(simulate) ? simulate : PartsOptions.absolute(Path.of(simulate));
       return camera.gear(
           profile,
-          trigger,
+          parts.trigger(),
           "",
-          frames,
+          parts.simulated(),
           Optional.of(new Gear.Rehearsal(scene, sceneEv, seed, toneMapped, drift)));
     }
-    if (port == null || folder == null) {
-      throw new IllegalArgumentException(
-          "give --port and --folder for real parts, --folder and --by-hand without a trigger, or"
-              + " --simulate SCENE for simulated ones");
-    }
-    requireFolder();
-    return camera.gear(profile, trigger, port, absolute(folder), Optional.empty());
+    String folder =
+        parts.real(
+            "--folder and --by-hand without a trigger, or --simulate SCENE for simulated ones");
+    return camera.gear(profile, parts.trigger(), parts.port(), folder, Optional.empty());
   }
 
   private Gear gearByHand() {
-    if (port != null || simulate != null) {
-      throw new IllegalArgumentException(
-          "--by-hand needs no trigger: leave --port and --simulate out");
-    }
-    if (folder == null) {
-      throw new IllegalArgumentException(
-          "give --folder, where the frames appear that you take by hand");
-    }
-    requireFolder();
-    return camera.gear(absolute(folder), hand.hand());
-  }
-
-  private void requireFolder() {
-    if (!Files.isDirectory(folder)) {
-      throw new IllegalArgumentException(
-          "hot folder \""
-              + folder
-              + "\" does not exist or is no directory; create it, or name the"
-              + " one that the camera's files reach");
-    }
-  }
-
-  private static String absolute(Path path) {
-    return path.toAbsolutePath().normalize().toString();
+    return camera.gear(parts.byHand(simulate != null), hand.hand());
   }
 
   /** A short name of the scene for the session's directory. */

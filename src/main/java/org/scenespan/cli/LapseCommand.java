@@ -2,8 +2,6 @@ package org.scenespan.cli;
 
 import java.io.IOException;
 import java.io.PrintWriter;
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDateTime;
@@ -13,7 +11,6 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.scenespan.control.OpenedSession;
 import org.scenespan.frame.Region;
-import org.scenespan.journal.Sessions;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.CameraRange;
 import org.scenespan.light.Ev;
@@ -65,29 +62,9 @@ final class LapseCommand implements Callable<Integer> {
   @Spec private CommandSpec spec;
   @Mixin private Places places;
   @Mixin private Output output;
+  @Mixin private PartsOptions parts;
   @Mixin private PlanFileOption plan;
   @Mixin private LapseLightOptions light;
-
-  @Option(
-      names = "--trigger",
-      paramLabel = "PROFILE",
-      defaultValue = "reference-trigger",
-      description = "The trigger's device profile: a name, or a .json file (${DEFAULT-VALUE}).")
-  private String trigger;
-
-  @Option(
-      names = "--port",
-      paramLabel = "PORT",
-      description =
-          "The trigger's port: a serial one such as /dev/ttyUSB0, tcp://HOST:PORT or"
-              + " rfc2217://HOST:PORT.")
-  private String port;
-
-  @Option(
-      names = "--folder",
-      paramLabel = "DIR",
-      description = "The hot folder in which the camera's files appear. Files are only ever read.")
-  private Path folder;
 
   @Option(
       names = "--interval",
@@ -131,7 +108,7 @@ final class LapseCommand implements Callable<Integer> {
   private Shutter longest;
 
   @Option(
-      names = {"--iso-limit", "--highest-iso"},
+      names = "--highest-iso",
       paramLabel = "ISO",
       converter = Values.IsoValue.class,
       description =
@@ -263,7 +240,7 @@ final class LapseCommand implements Callable<Integer> {
   }
 
   private Profile profile() {
-    Profile loaded = places.profiles().load(trigger);
+    Profile loaded = parts.profile(places);
     if (loaded.isReleaseOnly()) {
       throw new IllegalArgumentException(
           "trigger \""
@@ -275,7 +252,7 @@ final class LapseCommand implements Callable<Integer> {
       throw new IllegalArgumentException(
           "--iso is for a trigger that cannot set it; trigger \""
               + loaded.name()
-              + "\" can: use --iso-limit");
+              + "\" can: use --highest-iso");
     }
     if (aperture == null) {
       CameraRange range = loaded.cameraRange();
@@ -370,28 +347,10 @@ final class LapseCommand implements Callable<Integer> {
   private Gear gear() {
     Optional<Gear.Rehearsal> rehearsal = light.rehearsal();
     if (rehearsal.isPresent()) {
-      if (port != null) {
-        throw new IllegalArgumentException("--simulate and --port contradict each other");
-      }
-      String frames = folder == null ? Sessions.FRAMES : absolute(folder);
-      return new Gear(trigger, "", frames, raw, rehearsal);
+      return new Gear(parts.trigger(), "", parts.simulated(), raw, rehearsal);
     }
-    if (port == null || folder == null) {
-      throw new IllegalArgumentException(
-          "give --port and --folder for real parts, or --simulate sunrise for simulated ones");
-    }
-    if (!Files.isDirectory(folder)) {
-      throw new IllegalArgumentException(
-          "hot folder \""
-              + folder
-              + "\" does not exist or is no directory; create it, or name the"
-              + " one that the camera's files reach");
-    }
-    return new Gear(trigger, port, absolute(folder), raw, Optional.empty());
-  }
-
-  private static String absolute(Path path) {
-    return path.toAbsolutePath().normalize().toString();
+    String folder = parts.real("or --simulate sunrise for simulated ones");
+    return new Gear(parts.trigger(), parts.port(), folder, raw, Optional.empty());
   }
 
   private String label() {

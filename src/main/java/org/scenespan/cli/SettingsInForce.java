@@ -22,6 +22,7 @@ record SettingsInForce(Settings settings, List<String> words) implements IDefaul
   private static final Map<String, Set<String>> INSTEAD =
       Map.of(
           "--simulate", Set.of("--port", "--folder"),
+          "--by-hand", Set.of("--port", "--simulate"),
           "--port", Set.of("--simulate"),
           "--folder", Set.of("--simulate"));
 
