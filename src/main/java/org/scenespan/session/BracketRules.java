@@ -48,26 +48,10 @@ final class BracketRules {
           unconfirmed.shot(), new Event.ShotUnconfirmed(unconfirmed.shot(), unconfirmed.reason()));
     } else if (input instanceof Input.FrameMeasured measured) {
       frameMeasured(measured.reading());
-    } else if (input instanceof Input.FrameUnreadable unreadable) {
-      turn.record(new Event.FrameSkipped(unreadable.file(), unreadable.reason()));
-    } else if (input instanceof Input.FolderLost lost) {
-      if (turn.state().folderLostAt().isEmpty()) {
-        turn.record(new Event.FolderLost(lost.reason()));
+    } else if (CommonRules.take(turn, input)) {
+      if (input instanceof Input.FolderReturned || input instanceof Input.ContinueAsked) {
+        course.proceed();
       }
-    } else if (input instanceof Input.FolderReturned) {
-      if (turn.state().folderLostAt().isPresent()) {
-        turn.record(new Event.FolderReturned());
-      }
-      course.proceed();
-    } else if (input instanceof Input.HoldAsked) {
-      if (!turn.state().held()) {
-        turn.record(new Event.SessionHeld());
-      }
-    } else if (input instanceof Input.ContinueAsked) {
-      if (turn.state().held()) {
-        turn.record(new Event.SessionContinued());
-      }
-      course.proceed();
     } else if (input instanceof Input.StopAsked) {
       course.close(Stopped.ASKED, "You stopped the session.");
     } else {

@@ -54,23 +54,8 @@ final class HandSession {
       proceed("");
     } else if (input instanceof Input.FrameMeasured measured) {
       frameMeasured(measured.reading());
-    } else if (input instanceof Input.FrameUnreadable unreadable) {
-      turn.record(new Event.FrameSkipped(unreadable.file(), unreadable.reason()));
-    } else if (input instanceof Input.FolderLost lost) {
-      if (state.folderLostAt().isEmpty()) {
-        turn.record(new Event.FolderLost(lost.reason()));
-      }
-    } else if (input instanceof Input.FolderReturned) {
-      if (state.folderLostAt().isPresent()) {
-        turn.record(new Event.FolderReturned());
-      }
-    } else if (input instanceof Input.HoldAsked) {
-      if (!state.held()) {
-        turn.record(new Event.SessionHeld());
-      }
-    } else if (input instanceof Input.ContinueAsked) {
-      if (state.held()) {
-        turn.record(new Event.SessionContinued());
+    } else if (CommonRules.take(turn, input)) {
+      if (state.held() && input instanceof Input.ContinueAsked) {
         proceed("");
       }
     } else if (input instanceof Input.StopAsked) {

@@ -51,24 +51,8 @@ final class LapseRules {
           unconfirmed.shot(), new Event.ShotUnconfirmed(unconfirmed.shot(), unconfirmed.reason()));
     } else if (input instanceof Input.FrameMeasured measured) {
       frameMeasured(measured.reading(), measured.level());
-    } else if (input instanceof Input.FrameUnreadable unreadable) {
-      turn.record(new Event.FrameSkipped(unreadable.file(), unreadable.reason()));
-    } else if (input instanceof Input.FolderLost lost) {
-      if (state.folderLostAt().isEmpty()) {
-        turn.record(new Event.FolderLost(lost.reason()));
-      }
-    } else if (input instanceof Input.FolderReturned) {
-      if (state.folderLostAt().isPresent()) {
-        turn.record(new Event.FolderReturned());
-      }
-    } else if (input instanceof Input.HoldAsked) {
-      if (!state.held()) {
-        turn.record(new Event.SessionHeld());
-      }
-    } else if (input instanceof Input.ContinueAsked) {
-      if (state.held()) {
-        turn.record(new Event.SessionContinued());
-      }
+    } else if (CommonRules.take(turn, input)) {
+      // Whether anything goes on is looked at below, as after any input.
     } else if (input instanceof Input.StopAsked) {
       course.close(Stopped.ASKED, "You stopped the session.");
     } else if (!(input instanceof Input.ClockTicked)) {
