@@ -8,9 +8,8 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import org.scenespan.control.LapseExport;
-import org.scenespan.control.MarksExport;
 import org.scenespan.control.OpenedSession;
+import org.scenespan.control.SessionExport;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
 import org.scenespan.session.Setup;
@@ -135,15 +134,16 @@ final class SessionsCommand implements Runnable {
           Path to,
       @Parameters(paramLabel = "SESSION", description = "The session's name.") String name)
       throws IOException {
-    State state = Journal.fold(Journal.records(places.sessions().find(name)));
-    boolean lapse = state.isLapse();
-    int sidecars =
-        lapse
-            ? LapseExport.write(places.sessions(), name, to)
-            : MarksExport.write(places.sessions(), name, to);
-    String tables = lapse ? LapseExport.TABLE + ", " + LapseExport.OBJECT : MarksExport.TABLE;
+    SessionExport.Written written = SessionExport.write(places.sessions(), name, to);
     PrintWriter out = spec.commandLine().getOut();
-    out.println("Written to " + to + ": " + tables + " and " + sidecars + " sidecars.");
+    out.println(
+        "Written to "
+            + to
+            + ": "
+            + String.join(", ", written.tables())
+            + " and "
+            + written.sidecars()
+            + " sidecars.");
     out.flush();
     return ExitCode.DONE;
   }

@@ -10,8 +10,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
-import org.scenespan.journal.Journal;
-import org.scenespan.journal.Sessions;
 import org.scenespan.light.Stops;
 import org.scenespan.session.Event;
 import org.scenespan.session.State;
@@ -20,12 +18,12 @@ import org.scenespan.session.State;
  * Hands a finished lapse over to development: its evening gains as a table, as JSON, and as an XMP
  * sidecar a frame (ISO 16684-1). Nothing that is there already is touched.
  */
-public final class LapseExport {
+final class LapseExport {
   /** The table. */
-  public static final String TABLE = "evening.csv";
+  private static final String TABLE = "evening.csv";
 
   /** The same as one JSON object. */
-  public static final String OBJECT = "evening.json";
+  private static final String OBJECT = "evening.json";
 
   /** The namespace of the properties in a sidecar; docs/lapse-export.md says what each means. */
   static final String NAMESPACE = "urn:scenespan:evening:1/";
@@ -34,15 +32,11 @@ public final class LapseExport {
 
   /**
    * @param to is created if it is not there
-   * @return how many sidecars were written
-   * @throws IllegalArgumentException if the session is no finished lapse, or a file is in the way
+   * @param state of a lapse
+   * @throws IllegalArgumentException if the lapse is not finished, or a file is in the way
    * @throws IOException if something cannot be written
    */
-  public static int write(Sessions sessions, String name, Path to) throws IOException {
-    State state = Journal.fold(Journal.records(sessions.find(name)));
-    if (!state.isLapse()) {
-      throw new IllegalArgumentException("session \"" + name + "\" is no lapse");
-    }
+  static SessionExport.Written write(State state, String name, Path to) throws IOException {
     if (!(state.report().orElse(null) instanceof Event.LapseReport report)) {
       throw new IllegalArgumentException(
           "session \""
@@ -66,7 +60,7 @@ public final class LapseExport {
       }
     }
     Handover.write(files, to);
-    return sidecars;
+    return new SessionExport.Written(List.of(TABLE, OBJECT), sidecars);
   }
 
   private static String table(List<Event.LapseLine> lines) {

@@ -3,13 +3,12 @@ package org.scenespan.control;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import org.scenespan.frame.Deviation;
-import org.scenespan.journal.Journal;
-import org.scenespan.journal.Sessions;
 import org.scenespan.session.Event;
 import org.scenespan.session.Mark;
 import org.scenespan.session.State;
@@ -18,9 +17,9 @@ import org.scenespan.session.State;
  * Hands the marks of a tether over: a table of all frames, and an XMP sidecar (ISO 16684-1) for
  * each frame that was kept, rejected or noted. Nothing that is there already is touched.
  */
-public final class MarksExport {
+final class MarksExport {
   /** The table. */
-  public static final String TABLE = "marks.csv";
+  private static final String TABLE = "marks.csv";
 
   /** XMP's own values of {@code xmp:Rating}: 0 is unrated, -1 rejected, 1 to 5 stars. */
   private static final int KEPT = 1;
@@ -31,14 +30,13 @@ public final class MarksExport {
 
   /**
    * @param to is created if it is not there
-   * @return how many sidecars were written
    * @throws IllegalArgumentException if the session is no tether, or a file is in the way
    * @throws IOException if something cannot be written
    */
-  public static int write(Sessions sessions, String name, Path to) throws IOException {
-    State state = Journal.fold(Journal.records(sessions.find(name)));
+  static SessionExport.Written write(State state, String name, Path to) throws IOException {
     if (state.setup().isEmpty() || !state.opened().kind().equals("tether")) {
-      throw new IllegalArgumentException("session \"" + name + "\" is no tether");
+      throw new IllegalArgumentException(
+          "session \"" + name + "\" is no lapse and no tether: there is nothing to hand over");
     }
     Map<String, String> files = new LinkedHashMap<>();
     files.put(TABLE, table(state));
@@ -53,7 +51,7 @@ public final class MarksExport {
       }
     }
     Handover.write(files, to);
-    return sidecars;
+    return new SessionExport.Written(List.of(TABLE), sidecars);
   }
 
   private static String table(State state) {

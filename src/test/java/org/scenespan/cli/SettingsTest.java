@@ -123,6 +123,15 @@ class SettingsTest {
     assertEquals(1, home.resolve("s").toFile().list().length);
   }
 
+  /** Nor does it stand in the way of a hand: what is missing then is only the folder. */
+  @Test
+  void aHandLeavesTheTriggerAlone() throws IOException {
+    settings("[bracket];port = /dev/none");
+    Ran ran = run(platform(), "bracket --by-hand --sessions " + home.resolve("s"));
+    assertEquals(2, ran.code());
+    assertTrue(ran.err().contains("give --folder, where the frames appear"), ran.err());
+  }
+
   @Test
   void theEnvironmentMayNameTheFile() throws IOException {
     settings("[plan depth];focal = 50mm");
