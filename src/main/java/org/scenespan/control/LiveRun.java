@@ -141,7 +141,7 @@ final class LiveRun implements Running, Rig {
 
   private void order(Effect effect) {
     trigger.ifPresent(edge -> Orders.of(effect).ifPresent(edge::perform));
-    if (effect instanceof Effect.Release) {
+    if (effect instanceof Effect.Release || effect instanceof Effect.ReleaseAt) {
       watch.ifPresent(folder -> folder.warmUp(AFTER_RELEASE));
     }
   }

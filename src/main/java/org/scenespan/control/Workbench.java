@@ -120,7 +120,7 @@ record Workbench(
         new Pairing(measure, Pairing.WAIT),
         new FrameReader(camera(directory)),
         Optional.of(new PreviewStore(Sessions.previews(directory))),
-        setup instanceof TetherSetup ? Optional.empty() : Optional.of(new EarlierFrames(noise())),
+        setup instanceof BracketSetup ? Optional.of(new EarlierFrames(noise())) : Optional.empty(),
         setup instanceof TetherSetup ? Optional.of(desk) : Optional.empty(),
         setup instanceof LapseSetup lapse ? Optional.of(lapse.region()) : Optional.empty());
   }
