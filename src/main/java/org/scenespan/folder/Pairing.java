@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.Comparator;
 import java.util.HashSet;
 import java.util.Iterator;
@@ -22,7 +23,8 @@ import org.slf4j.LoggerFactory;
  * <p>The file that is to be measured is taken at once. The other one waits for it for a bounded
  * time and is measured itself if it never comes; after that, a late file of the press is a silent
  * companion. A name that comes again is a new press. Where the JPEG is to answer first, it is taken
- * at once as well, and the raw file takes its place whenever it comes.
+ * at once as well, and the raw file takes its place whenever it comes. Which of two files that came
+ * between two looks was written first makes no difference: disks keep time too coarsely to tell.
  */
 public final class Pairing {
   private static final Logger LOG = LoggerFactory.getLogger(Pairing.class);
@@ -81,12 +83,14 @@ public final class Pairing {
    */
   public List<Chosen> next(List<Arrival> arrivals, Set<String> onTheWay, Instant now) {
     List<Chosen> chosen = new ArrayList<>();
-    for (Arrival arrival : arrivals) {
-      Optional<FrameName> name = FrameName.of(arrival.name());
-      if (name.isEmpty() || name.get().kind() == FrameName.Kind.OTHER) {
-        chosen.add(new Chosen(arrival, Optional.empty()));
-      } else {
-        take(arrival, name.get(), now, chosen);
+    for (List<Arrival> press : byPress(arrivals)) {
+      for (Arrival arrival : press) {
+        Optional<FrameName> name = FrameName.of(arrival.name());
+        if (name.isEmpty() || name.get().kind() == FrameName.Kind.OTHER) {
+          chosen.add(new Chosen(arrival, Optional.empty()));
+        } else {
+          take(arrival, name.get(), now, chosen);
+        }
       }
     }
     takeOverdue(onTheWay, now, chosen);
@@ -111,6 +115,23 @@ public final class Pairing {
         .filter(press -> press.waiting != null)
         .map(press -> press.until)
         .min(Comparator.naturalOrder());
+  }
+
+  /** What came at one look, the files of one press together, its JPEG before its raw file. */
+  private static Collection<List<Arrival>> byPress(List<Arrival> arrivals) {
+    Map<String, List<Arrival>> presses = new LinkedHashMap<>();
+    for (Arrival arrival : arrivals) {
+      String stem = FrameName.of(arrival.name()).map(FrameName::stem).orElse(arrival.name());
+      presses.computeIfAbsent(stem, key -> new ArrayList<>()).add(arrival);
+    }
+    presses.values().forEach(press -> press.sort(Comparator.comparing(Pairing::isRaw)));
+    return presses.values();
+  }
+
+  private static boolean isRaw(Arrival arrival) {
+    return FrameName.of(arrival.name())
+        .filter(name -> name.kind() == FrameName.Kind.RAW)
+        .isPresent();
   }
 
   private void take(Arrival arrival, FrameName name, Instant now, List<Chosen> chosen) {

@@ -127,18 +127,18 @@ final class BracketRules {
     }
     Match.Found found = (Match.Found) match;
     turn.record(Accounts.accepted(state.bracket(), found, reading));
-    new FramePairs(turn.state().frames())
-        .driftToTell()
-        .ifPresent(drift -> turn.record(new Event.LightDrifted(drift, Accounts.driftWords(drift))));
+    FramePairs.tellDrift(turn, state.frames());
     estimate();
     course.proceed();
   }
 
   /** Another file of a shutter press that has its frame is never a second frame. */
   private void samePress(Event.FrameAccepted accepted, FrameReading reading) {
-    BracketSetup setup = turn.state().bracket();
+    State state = turn.state();
+    BracketSetup setup = state.bracket();
     if (setup.gear().raw() && SamePress.refines(reading, accepted.frame())) {
       turn.record(Accounts.refined(setup, accepted, reading));
+      FramePairs.tellDrift(turn, state.frames());
       estimate();
       course.proceed();
     } else {

@@ -71,15 +71,23 @@ final class FramePairs {
     return Math.abs(whole) > SHUTTERS_STOPS ? Optional.of(new Stops(whole)) : Optional.empty();
   }
 
-  /** The change to be told after the last frame; nothing where it was told before. */
-  Optional<Stops> driftToTell() {
-    FramePairs before = new FramePairs(frames.subList(0, Math.max(0, frames.size() - 1)));
-    Optional<Stops> now = drift();
-    boolean old =
-        before.drift().isPresent()
-            && now.isPresent()
-            && Math.abs(now.get().minus(before.drift().get()).value()) < TELLING_STOPS;
-    return old ? Optional.empty() : now;
+  /**
+   * Records the change of the light that the newest frame or its raw file shows; nothing where it
+   * was told before.
+   *
+   * @param before the frames as they were before it
+   */
+  static void tellDrift(Turn turn, List<Event.FrameAccepted> before) {
+    new FramePairs(turn.state().frames())
+        .driftToTell(new FramePairs(before))
+        .ifPresent(now -> turn.record(new Event.LightDrifted(now, Accounts.driftWords(now))));
+  }
+
+  /** The change to be told, given what the frames showed before. */
+  Optional<Stops> driftToTell(FramePairs before) {
+    Optional<Stops> told = before.drift();
+    return drift()
+        .filter(now -> told.isEmpty() || Math.abs(now.minus(told.get()).value()) >= TELLING_STOPS);
   }
 
   /** The frames as they count in the light of the last one. */

@@ -91,6 +91,7 @@ final class HandSession {
     turn.record(
         Accounts.accepted(
             state.bracket(), new Match.Found(awaited.get(), proof, Optional.empty()), reading));
+    FramePairs.tellDrift(turn, state.frames());
     estimate();
     proceed(wrong);
   }
@@ -100,9 +101,11 @@ final class HandSession {
   }
 
   private void samePress(Event.FrameAccepted accepted, FrameReading reading) {
-    BracketSetup setup = turn.state().bracket();
+    State state = turn.state();
+    BracketSetup setup = state.bracket();
     if (setup.gear().raw() && SamePress.refines(reading, accepted.frame())) {
       turn.record(Accounts.refined(setup, accepted, reading));
+      FramePairs.tellDrift(turn, state.frames());
       estimate();
       proceed("");
     } else {

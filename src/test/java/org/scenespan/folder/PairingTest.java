@@ -97,7 +97,7 @@ class PairingTest {
     measure(Measure.RAW);
     at(0, whole("A.JPG"), whole("A.dng"), whole("B.dng"), whole("B.jpg"));
     at(60);
-    assertEquals(List.of("0.0 A.dng(A.JPG)", "0.0 B.dng"), told);
+    assertEquals(List.of("0.0 A.dng(A.JPG)", "0.0 B.dng(B.jpg)"), told);
   }
 
   @Test
@@ -177,6 +177,7 @@ class PairingTest {
     at(91, whole("B.DNG"));
     at(92, whole("B.JPG"));
     at(93, whole("C.JPG"), whole("C.DNG"));
+    at(94, whole("D.DNG"), whole("E.JPG"), whole("D.JPG"));
     at(200);
     assertEquals(
         List.of(
@@ -184,7 +185,10 @@ class PairingTest {
             "90.0 A.DNG(A.JPG) for A.JPG",
             "91.0 B.DNG",
             "93.0 C.JPG",
-            "93.0 C.DNG(C.JPG) for C.JPG"),
+            "93.0 C.DNG(C.JPG) for C.JPG",
+            "94.0 D.JPG",
+            "94.0 D.DNG(D.JPG) for D.JPG",
+            "94.0 E.JPG"),
         told);
   }
 

@@ -95,9 +95,9 @@ class FramePairsTest {
   @ParameterizedTest
   @CsvSource({"0.2, false", "0.3, true"})
   void tellsAChangeOnce(double second, boolean told) {
-    assertEquals(told, pairs(0, second).driftToTell().isPresent());
-    assertEquals(Optional.empty(), pairs(0, 0.3, 0.05).driftToTell());
-    assertTrue(pairs(0, 0.3, 0.2).driftToTell().isPresent());
+    assertEquals(told, pairs(0, second).driftToTell(pairs(0)).isPresent());
+    assertEquals(Optional.empty(), pairs(0, 0.3, 0.05).driftToTell(pairs(0, 0.3)));
+    assertTrue(pairs(0, 0.3, 0.2).driftToTell(pairs(0, 0.3)).isPresent());
   }
 
   /** Frames taken before the light grew by 0.6 stop hold what is now 0.6 stop higher. */

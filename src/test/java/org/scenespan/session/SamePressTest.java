@@ -7,10 +7,13 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
+import org.scenespan.frame.FrameChange;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.FrameSource;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Iso;
+import org.scenespan.light.Share;
+import org.scenespan.light.Stops;
 
 /** Raw file and JPEG of one shutter press are one frame; frames are waited for ten seconds. */
 class SamePressTest {
@@ -58,6 +61,39 @@ class SamePressTest {
     assertEquals(1, script.last(Event.FrameRefined.class).shot());
     assertEquals(2, script.releases(), "shot 2 is under way");
     assertEquals(Shot.Standing.TAKEN, script.state().shot(1).standing());
+  }
+
+  /** A JPEG by a guessed response cannot tell light from tone; its raw file can, and does. */
+  @Test
+  void aRawFileTellsTheChangeOfLightThatItsJpegCouldNot() {
+    Script script = afterFirstCommand();
+    FrameReading first = clipping(script, 1, "A.DNG", 0.1);
+    jpeg(script, 1, first, "A.JPG");
+    raw(script, 1.2, first, "A.JPG");
+    script.at(1.3, new Input.ReleaseConfirmed(2));
+    FrameReading second = holding(script, 2, "B.DNG", 1.1);
+    assertFalse(jpeg(script, 2, second, "B.JPG").contains("LightDrifted"));
+    double stops = script.exposure(1).ev().minus(script.exposure(2).ev()).value() + 0.4;
+    FrameChange change =
+        new FrameChange("A.DNG", new Share(0.5), Share.NONE, new Stops(stops), Optional.empty());
+    assertEquals(
+        List.of("FrameRefined", "LightDrifted", "SpanEstimated", "BracketReport"),
+        raw(script, 2.2, with(change, second), "B.JPG"));
+    assertEquals(0.4, script.last(Event.LightDrifted.class).stops().value(), 1e-9);
+  }
+
+  private static FrameReading with(FrameChange change, FrameReading plain) {
+    return new FrameReading(
+        plain.file(),
+        plain.format(),
+        plain.metadata(),
+        plain.measure(),
+        Optional.empty(),
+        plain.pictures(),
+        "sensor",
+        List.of(),
+        Optional.empty(),
+        List.of(change));
   }
 
   @Test
