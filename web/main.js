@@ -24,6 +24,7 @@ import { createMissed } from "./views/missed.js";
 import { createNext } from "./views/next.js";
 import { createPatch } from "./views/patch.js";
 import { createProgress } from "./views/progress.js";
+import { createReleasing } from "./views/releasing.js";
 import { createStrip } from "./views/strip.js";
 import { createThemes } from "./views/themes.js";
 import { createZoom } from "./views/zoom.js";
@@ -68,8 +69,11 @@ const ofBracket = [
 ];
 
 const marking = createMarking(ask, refused);
+const tones = createTones();
+const missed = createMissed(tones, choose, () => draw());
 const ofTether = [
-  createMissed(createTones(), choose, () => draw()),
+  missed.view,
+  createReleasing(ask, refused, tones, missed.wantsSound),
   createLook(choose),
   createCompare(() => draw()),
   createZoom(),

@@ -29,6 +29,7 @@ import org.scenespan.session.Gear;
 import org.scenespan.session.Input;
 import org.scenespan.session.LapseSetup;
 import org.scenespan.session.Mark;
+import org.scenespan.session.Releases;
 import org.scenespan.session.Setup;
 import org.scenespan.session.State;
 import org.scenespan.trigger.PortOpener;
@@ -279,6 +280,22 @@ public final class OpenedSession implements AutoCloseable {
       @Override
       public void mark(String file, Mark mark, String note) {
         ask(new Input.MarkAsked(file, mark, note));
+      }
+
+      @Override
+      public Optional<String> release(int countSeconds) {
+        Running session = running;
+        Optional<String> refusal =
+            Releases.refusal(session == null ? State.EMPTY : session.state());
+        if (refusal.isEmpty()) {
+          ask(new Input.ReleaseAsked(countSeconds));
+        }
+        return refusal;
+      }
+
+      @Override
+      public void withdraw() {
+        ask(new Input.WithdrawalAsked());
       }
 
       @Override

@@ -223,6 +223,8 @@ public final class Dashboard implements AutoCloseable {
     routes.post("/api/continue", ctx -> ask(ctx, "continue", acts::goOn));
     routes.post("/api/reference", ctx -> asked(ctx, "reference", Requests::reference));
     routes.post("/api/mark", ctx -> asked(ctx, "mark", Requests::mark));
+    routes.post("/api/release", this::release);
+    routes.post("/api/withdraw", ctx -> ask(ctx, "withdraw", acts::withdraw));
     routes.post("/api/stop", ctx -> ask(ctx, "stop", acts::stop));
     routes.get("/previews/{name}", this::picture);
     routes.get("/frames/{name}", this::detail);
@@ -329,6 +331,23 @@ public final class Dashboard implements AutoCloseable {
     }
     act.accept(acts);
     ctx.status(202).contentType("application/json").result("{\"asked\":\"" + name + "\"}");
+  }
+
+  /** An act that can be seen at once not to be had. */
+  private void release(Context ctx) {
+    currentDoor().admitAct(ctx);
+    int seconds;
+    try {
+      seconds = Requests.release(ctx.body());
+    } catch (IllegalArgumentException wrong) {
+      throw Door.refusal(400, wrong.getMessage());
+    }
+    acts.release(seconds)
+        .ifPresent(
+            reason -> {
+              throw Door.refusal(409, reason);
+            });
+    ctx.status(202).contentType("application/json").result("{\"asked\":\"release\"}");
   }
 
   private void picture(Context ctx) throws IOException {

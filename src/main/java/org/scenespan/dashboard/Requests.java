@@ -6,6 +6,7 @@ import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.util.Optional;
 import java.util.function.Consumer;
 import org.scenespan.frame.Patch;
+import org.scenespan.session.Input;
 import org.scenespan.session.Mark;
 
 /**
@@ -36,6 +37,12 @@ final class Requests {
     Mark mark = Mark.of(asked.path("mark").asText());
     String note = asked.path("note").asText();
     return acts -> acts.mark(file, mark, note);
+  }
+
+  /** {@code {"countSeconds":5}}: how long the count-down of a release is. */
+  static int release(String body) {
+    int seconds = tree(body).path("countSeconds").asInt(-1);
+    return new Input.ReleaseAsked(seconds).countSeconds();
   }
 
   private static JsonNode tree(String body) {

@@ -21,13 +21,20 @@ final class SampleTether implements Acts {
 
   private final GrowingRecords records;
   private int frames;
+  private int releases;
 
   SampleTether(GrowingRecords records) {
+    this(records, "");
+  }
+
+  SampleTether(GrowingRecords records, String trigger) {
     this.records = records;
     records.append(
         "session-opened",
         "\"version\":1,\"kind\":\"tether\",\"session\":\"studio\",\"program\":\"test\","
-            + "\"source\":\"camera\",\"trigger\":\"\",\"folder\":\"frames\",\"mostFrames\":0,"
+            + "\"source\":\"camera\",\"trigger\":\""
+            + trigger
+            + "\",\"folder\":\"frames\",\"mostFrames\":0,"
             + LEVELS);
   }
 
@@ -162,6 +169,19 @@ final class SampleTether implements Acts {
     records.append(
         "frame-marked",
         "\"file\":\"" + file + "\",\"mark\":\"" + mark.label() + "\",\"note\":\"" + note + "\"");
+  }
+
+  @Override
+  public Optional<String> release(int countSeconds) {
+    releases++;
+    records.append("release-asked", "\"shot\":" + releases + ",\"countSeconds\":" + countSeconds);
+    return Optional.empty();
+  }
+
+  @Override
+  public void withdraw() {
+    records.append(
+        "release-withdrawn", "\"shot\":" + releases + ",\"reason\":\"an operator took it back\"");
   }
 
   @Override
