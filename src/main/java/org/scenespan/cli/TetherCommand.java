@@ -112,11 +112,11 @@ final class TetherCommand implements Callable<Integer> {
   public Integer call() throws IOException, InterruptedException {
     page.check();
     page.lan(); // A wrong address is told before anything begins.
-    if (!parts.hasPort() && spec.commandLine().getParseResult().hasMatchedOption("--trigger")) {
+    if (!parts.hasPort() && isTyped("--trigger")) {
       throw new IllegalArgumentException("--trigger: give its --port as well");
     }
     Levels levels = new Levels(exposure, colour, clipping, sharpness);
-    Optional<Profile> profile = parts.hasPort() ? Optional.of(profile()) : Optional.empty();
+    Optional<Profile> profile = profile();
     Gear gear =
         new Gear(
             profile.map(it -> parts.trigger()).orElse(""),
@@ -150,19 +150,31 @@ final class TetherCommand implements Callable<Integer> {
     }
   }
 
-  private Profile profile() {
+  /**
+   * The trigger's profile, if there is one to release. A port that only the settings name is passed
+   * over where a tether has no use for it.
+   */
+  private Optional<Profile> profile() {
+    boolean typed = isTyped("--port");
+    if (!parts.hasPort() || !page.wanted() && !typed) {
+      return Optional.empty();
+    }
     if (!page.wanted()) {
       throw new IllegalArgumentException(
           "a tether is released from its page: give --dashboard beside --port");
     }
     Profile loaded = parts.profile(places);
-    if (!loaded.isPlainlyReleased()) {
+    if (!loaded.isPlainlyReleased() && typed) {
       throw new IllegalArgumentException(
           "trigger \""
               + loaded.name()
               + "\" has to be told an exposure and a tether sets none; take one that only releases,"
               + " or one that sets the camera's exposure and lets the camera time it");
     }
-    return loaded;
+    return Optional.of(loaded).filter(Profile::isPlainlyReleased);
+  }
+
+  private boolean isTyped(String option) {
+    return spec.commandLine().getParseResult().hasMatchedOption(option);
   }
 }
