@@ -15,6 +15,7 @@ import { createCoverage } from "./views/coverage.js";
 import { letIn } from "./views/entry.js";
 import { createFrame } from "./views/frame.js";
 import { createFull } from "./views/full.js";
+import { createGuests } from "./views/guests.js";
 import { createHead } from "./views/head.js";
 import { createLight } from "./views/light.js";
 import { createLog } from "./views/log.js";
@@ -81,6 +82,7 @@ const ofTether = [
   createLight(() => draw()),
   marking.view,
   createPatch({ edit: (patch) => look({ patch }), choose, wish: marking.reference }),
+  createGuests(),
   createStrip(choose, (filter) => look({ filter }), marking),
   createLog(byId("happened"), byId("happened-earlier")),
 ];

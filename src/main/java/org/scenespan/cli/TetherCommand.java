@@ -105,12 +105,20 @@ final class TetherCommand implements Callable<Integer> {
               + " included (${DEFAULT-VALUE}).")
   private Duration frameTimeout;
 
+  @Option(
+      names = "--guests",
+      description =
+          "With --dashboard: show the link to the guest page and its QR code here, too. What guests"
+              + " see is chosen on the page; at first nothing.")
+  private boolean guests;
+
   @Option(names = "--raw", description = "Expect raw files (DNG) and measure those.")
   private boolean raw;
 
   @Override
   public Integer call() throws IOException, InterruptedException {
     page.check();
+    page.withGuests(guests);
     page.lan(); // A wrong address is told before anything begins.
     if (!parts.hasPort() && isTyped("--trigger")) {
       throw new IllegalArgumentException("--trigger: give its --port as well");

@@ -239,7 +239,13 @@ public final class OpenedSession implements AutoCloseable {
   }
 
   private Pictures pagePictures() {
-    return new FrameDetails(Sessions.previews(bench.directory()), bench.folder());
+    return new FrameDetails(
+        Sessions.previews(bench.directory()), bench.folder(), this::currentState);
+  }
+
+  private State currentState() {
+    Running session = running;
+    return session == null ? bench.state() : session.state();
   }
 
   private Records pageRecords() {
@@ -284,9 +290,7 @@ public final class OpenedSession implements AutoCloseable {
 
       @Override
       public Optional<String> release(int countSeconds) {
-        Running session = running;
-        Optional<String> refusal =
-            Releases.refusal(session == null ? State.EMPTY : session.state());
+        Optional<String> refusal = Releases.refusal(running == null ? State.EMPTY : currentState());
         if (refusal.isEmpty()) {
           ask(new Input.ReleaseAsked(countSeconds));
         }

@@ -45,6 +45,19 @@ final class Requests {
     return new Input.ReleaseAsked(seconds).countSeconds();
   }
 
+  /**
+   * {@code {"shows":"latest"}} chooses what guests see, {@code {"link":true}} makes a link for them
+   * where there is none, {@code {"link":false}} withdraws it.
+   */
+  static Consumer<Guests> guests(String body) {
+    JsonNode asked = tree(body);
+    if (asked.path("link").isBoolean()) {
+      return asked.get("link").asBoolean() ? Guests::open : Guests::withdraw;
+    }
+    Guests.Shown shown = Guests.Shown.of(asked.path("shows").asText());
+    return guests -> guests.show(shown);
+  }
+
   private static JsonNode tree(String body) {
     try {
       JsonNode tree = MAPPER.readTree(body);

@@ -22,6 +22,7 @@ final class SampleTether implements Acts {
   private final GrowingRecords records;
   private int frames;
   private int releases;
+  private Optional<String> kept = Optional.empty();
 
   SampleTether(GrowingRecords records) {
     this(records, "");
@@ -61,6 +62,26 @@ final class SampleTether implements Acts {
       throw new UncheckedIOException(impossible);
     }
     return Optional.of(out.toByteArray());
+  }
+
+  /** As the program's: the previews of records, and which of them may be shown to guests. */
+  Pictures pictures() {
+    return new Pictures() {
+      @Override
+      public Optional<byte[]> named(String name) {
+        return picture(name);
+      }
+
+      @Override
+      public Optional<String> latest() {
+        return Optional.of(String.format(Locale.ROOT, "preview-F_%04d.JPG.jpg", frames));
+      }
+
+      @Override
+      public Optional<String> latestKept() {
+        return kept.map(file -> "preview-" + file + ".jpg");
+      }
+    };
   }
 
   /** A frame lands; the first one becomes the reference frame. */
@@ -166,6 +187,9 @@ final class SampleTether implements Acts {
 
   @Override
   public void mark(String file, Mark mark, String note) {
+    if (mark == Mark.KEEP) {
+      kept = Optional.of(file);
+    }
     records.append(
         "frame-marked",
         "\"file\":\"" + file + "\",\"mark\":\"" + mark.label() + "\",\"note\":\"" + note + "\"");
