@@ -58,7 +58,6 @@ export function createWatch(edge) {
           const told = await edge.send("guest/enter", {
             method: "POST",
             headers: { "Content-Type": "application/json", "X-Scenespan": "1", "X-Scenespan-Code": secret },
-            body: "{}",
           });
           if (told.status === 200) return true;
           over = true;
