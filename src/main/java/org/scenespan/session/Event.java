@@ -6,6 +6,7 @@ import java.util.Optional;
 import org.scenespan.frame.Deviation;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.Patch;
+import org.scenespan.frame.Steadiness;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Exposure;
@@ -504,6 +505,7 @@ public sealed interface Event {
    *     any
    * @param headroom by how much it could have been brighter before more clips than may
    * @param clock what was learned of the camera's clock
+   * @param steadiness whether camera and lens are as they were
    */
   record FrameMatched(
       int shot,
@@ -513,6 +515,7 @@ public sealed interface Event {
       Optional<Stops> brightness,
       Optional<Stops> headroom,
       Optional<CameraClock> clock,
+      Steadiness steadiness,
       FrameReading frame)
       implements Event {
     @Override
@@ -549,8 +552,14 @@ public sealed interface Event {
    *
    * @param kind a word for it
    * @param words for the photographer
+   * @param since when what it is about began, where that was before it was told
    */
-  record AlarmRaised(String kind, String words) implements Event {
+  record AlarmRaised(String kind, String words, Optional<Instant> since) implements Event {
+    /** A record from before that was written says nothing of it. */
+    public AlarmRaised {
+      since = since == null ? Optional.empty() : since;
+    }
+
     @Override
     public State applyTo(State state, Instant at) {
       return state.withLapse(state.lapse().withAlarm(kind, true));

@@ -76,7 +76,8 @@ record LapseCourse(Turn turn) {
               BLIND,
               "No frame has come of the last "
                   + run().shotsSinceFrame()
-                  + " shots: the exposures follow the forecast."));
+                  + " shots: the exposures follow the forecast.",
+              run().framedUntil()));
     }
     double seconds = setup().cadence().due(place).toNanos() / 1e9;
     RampChoice choice = run().ramp().orElseThrow().next(seconds);

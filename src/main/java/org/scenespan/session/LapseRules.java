@@ -2,6 +2,7 @@ package org.scenespan.session;
 
 import java.util.Optional;
 import org.scenespan.frame.FrameReading;
+import org.scenespan.frame.Steadiness;
 import org.scenespan.light.Stops;
 
 /** What each input means to a lapse: one turn's application of the rules. */
@@ -50,7 +51,7 @@ final class LapseRules {
       answered(
           unconfirmed.shot(), new Event.ShotUnconfirmed(unconfirmed.shot(), unconfirmed.reason()));
     } else if (input instanceof Input.FrameMeasured measured) {
-      frameMeasured(measured.reading(), measured.level());
+      frameMeasured(measured);
     } else if (CommonRules.take(turn, input)) {
       // Whether anything goes on is looked at below, as after any input.
     } else if (input instanceof Input.StopAsked) {
@@ -104,7 +105,9 @@ final class LapseRules {
     }
   }
 
-  private void frameMeasured(FrameReading reading, Optional<Stops> level) {
+  private void frameMeasured(Input.FrameMeasured measured) {
+    FrameReading reading = measured.reading();
+    Optional<Stops> level = measured.level();
     LapseMatching.Verdict verdict = LapseMatching.match(setup(), run(), reading, turn.now());
     if (verdict instanceof LapseMatching.Verdict.Stray stray) {
       turn.record(new Event.FrameStray(reading.file(), stray.reason()));
@@ -116,12 +119,12 @@ final class LapseRules {
           new Event.FrameDoubted(
               doubted.shot(), LapseAccounts.brightness(level), doubted.reason(), reading));
     } else {
-      found((LapseMatching.Verdict.Found) verdict, LapseAccounts.brightness(level), reading);
+      found((LapseMatching.Verdict.Found) verdict, LapseAccounts.brightness(level), measured);
     }
   }
 
   private void found(
-      LapseMatching.Verdict.Found found, Optional<Stops> brightness, FrameReading reading) {
+      LapseMatching.Verdict.Found found, Optional<Stops> brightness, Input.FrameMeasured measured) {
     for (LapseMatching.Resolved before : found.resolved()) {
       turn.record(
           LapseAccounts.matched(
@@ -130,12 +133,19 @@ final class LapseRules {
               found.proof(),
               before.frame().brightness(),
               Optional.empty(),
+              Steadiness.UNKNOWN,
               before.frame().frame()));
     }
     run().doubted().forEach(waiting -> leaveAlone(waiting.frame()));
     turn.record(
         LapseAccounts.matched(
-            setup(), found.shot(), found.proof(), brightness, found.clock(), reading));
+            setup(),
+            found.shot(),
+            found.proof(),
+            brightness,
+            found.clock(),
+            measured.steadiness(),
+            measured.reading()));
     if (run().alarms().contains(LapseCourse.BLIND)) {
       turn.record(new Event.AlarmEnded(LapseCourse.BLIND, "Frames arrive again."));
     }

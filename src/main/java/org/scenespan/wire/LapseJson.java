@@ -127,6 +127,7 @@ final class LapseJson {
     put(node, "brightnessStops", event.brightness());
     put(node, "headroomStops", event.headroom());
     event.clock().ifPresent(clock -> write(node.putObject("cameraClock"), clock));
+    SteadinessJson.write(node, event.steadiness());
     node.set("frame", FrameJson.write(event.frame()));
   }
 
@@ -140,6 +141,7 @@ final class LapseJson {
         stops(node, "brightnessStops"),
         stops(node, "headroomStops"),
         clock(node),
+        SteadinessJson.read(node),
         FrameJson.read(Nodes.object(node, "frame")));
   }
 
