@@ -10,9 +10,8 @@ import java.util.Optional;
  * @param fine squared difference of neighbouring pixels over the squared light, less what noise has
  *     of it, as a power of two
  * @param coarse squared difference of neighbouring blocks' light as a logarithm, as a power of two
- * @param edgePixels about how wide an edge is: that of a sharp picture one to three pixels
  */
-public record Detail(double fine, double coarse, double edgePixels) {
+public record Detail(double fine, double coarse) {
   /** Blocks that differ by less than 2 % all over hold no detail: fog, a plain sky. */
   private static final double LEAST_COARSE = 0.02 * 0.02;
 
@@ -23,15 +22,8 @@ public record Detail(double fine, double coarse, double edgePixels) {
   private static final double NOISE = 0.1;
 
   public Detail {
-    if (!(Double.isFinite(fine) && Double.isFinite(coarse) && edgePixels > 0)) {
-      throw new IllegalArgumentException(
-          "detail ("
-              + fine
-              + ", "
-              + coarse
-              + ", "
-              + edgePixels
-              + ") must be finite, edges above 0");
+    if (!(Double.isFinite(fine) && Double.isFinite(coarse))) {
+      throw new IllegalArgumentException("detail (" + fine + ", " + coarse + ") must be finite");
     }
   }
 
@@ -65,8 +57,15 @@ public record Detail(double fine, double coarse, double edgePixels) {
     if (!(meanCoarse >= LEAST_COARSE && meanFine > 0)) {
       return Optional.empty();
     }
-    double side = Math.sqrt(blocks.pixels());
-    return Optional.of(new Detail(log2(meanFine), log2(meanCoarse), side * meanCoarse / meanFine));
+    return Optional.of(new Detail(log2(meanFine), log2(meanCoarse)));
+  }
+
+  /**
+   * How much of the coarse detail is there in the fine one, as a power of two. It stays in other
+   * light; that of sharp photographs lies at −7 and above.
+   */
+  public double sharpness() {
+    return fine - coarse;
   }
 
   /** The mean squared difference of neighbouring blocks within each part. */

@@ -30,6 +30,7 @@ final class LapseRules {
     State state = turn.state();
     if (input instanceof Input.Begun) {
       turn.record(new Event.SessionResumed());
+      new RigCourse(turn).cutShort();
       turn.perform(new Effect.Greet());
     } else if (input instanceof Input.TriggerGreeted greeted) {
       triggerGreeted(greeted.identity());
@@ -46,12 +47,17 @@ final class LapseRules {
     } else if (input instanceof Input.ReleaseConfirmed confirmed) {
       answered(confirmed.shot(), new Event.ShotConfirmed(confirmed.shot()));
     } else if (input instanceof Input.ReleaseRefused refused) {
+      new RigCourse(turn).refused(refused);
       answered(refused.shot(), new Event.ShotRefused(refused.shot(), refused.reason()));
     } else if (input instanceof Input.ReleaseUnconfirmed unconfirmed) {
       answered(
           unconfirmed.shot(), new Event.ShotUnconfirmed(unconfirmed.shot(), unconfirmed.reason()));
     } else if (input instanceof Input.FrameMeasured measured) {
-      frameMeasured(measured);
+      if (run().trial().isUnderWay()) {
+        new RigCourse(turn).framed(measured);
+      } else {
+        frameMeasured(measured);
+      }
     } else if (CommonRules.take(turn, input)) {
       // Whether anything goes on is looked at below, as after any input.
     } else if (input instanceof Input.StopAsked) {

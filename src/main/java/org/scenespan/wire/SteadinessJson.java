@@ -17,8 +17,7 @@ final class SteadinessJson {
             it ->
                 node.putObject("detail")
                     .put("fine", Scalars.tidy(it.fine()))
-                    .put("coarse", Scalars.tidy(it.coarse()))
-                    .put("edgePixels", Scalars.tidy(it.edgePixels())));
+                    .put("coarse", Scalars.tidy(it.coarse())));
     steadiness
         .shift()
         .ifPresent(
@@ -35,8 +34,7 @@ final class SteadinessJson {
   }
 
   private static Detail detail(JsonNode node) {
-    return new Detail(
-        Nodes.number(node, "fine"), Nodes.number(node, "coarse"), Nodes.number(node, "edgePixels"));
+    return new Detail(Nodes.number(node, "fine"), Nodes.number(node, "coarse"));
   }
 
   private static Steadiness.Shift shift(JsonNode node) {
