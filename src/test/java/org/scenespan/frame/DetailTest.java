@@ -80,12 +80,15 @@ class DetailTest {
   }
 
   @Test
-  void blurTakesTheFineDetailFirst() {
-    double sharp = sharpness(squares(0.1, 0.4, 0));
-    double soft = sharpness(squares(0.1, 0.4, 4));
-    double softer = sharpness(squares(0.1, 0.4, 12));
-    assertTrue(soft < sharp - 1, sharp + " and " + soft);
-    assertTrue(softer < soft - 0.3, soft + " and " + softer);
+  void blurTakesTheFineDetailFirstAndMoreOfItTheCoarseToo() {
+    Detail sharp = detail(squares(0.1, 0.4, 0), 0).orElseThrow();
+    Detail soft = detail(squares(0.1, 0.4, 4), 0).orElseThrow();
+    Detail softer = detail(squares(0.1, 0.4, 12), 0).orElseThrow();
+    assertTrue(soft.sharpness() < sharp.sharpness() - 1, sharp + " and " + soft);
+    assertTrue(softer.sharpness() < sharp.sharpness() - 1, sharp + " and " + softer);
+    assertTrue(soft.fine() < sharp.fine() - 1.5, sharp + " and " + soft);
+    assertTrue(softer.fine() < soft.fine() - 0.5, soft + " and " + softer);
+    assertTrue(softer.coarse() < soft.coarse() - 0.3, soft + " and " + softer);
   }
 
   /** Noise of a high ISO is no detail. */
