@@ -40,6 +40,9 @@ final class LiveRun implements Running, Rig {
   private Optional<TriggerEdge> trigger = Optional.empty();
   private Optional<FolderWatch> watch = Optional.empty();
 
+  /** Read by the page's threads. */
+  private volatile Loop running;
+
   LiveRun(Workbench bench, PortOpener opener, Feed feed, InstantSource clock) {
     this.bench = bench;
     this.opener = opener;
@@ -76,8 +79,14 @@ final class LiveRun implements Running, Rig {
     }
   }
 
+  @Override
+  public Optional<State> known() {
+    return Optional.ofNullable(running).map(Loop::state);
+  }
+
   private State converse() throws IOException, InterruptedException {
     Loop loop = new Loop(bench.state(), bench.journal(), this, feed);
+    running = loop;
     if (bench.state().setup().isEmpty()) {
       loop.open(bench.setup(), clock.instant());
     } else {

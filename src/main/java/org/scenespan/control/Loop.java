@@ -19,7 +19,9 @@ final class Loop {
   private final Journal journal;
   private final Rig rig;
   private final Feed feed;
-  private State state;
+
+  /** Written by the thread that runs the loop, read by the page's too. */
+  private volatile State state;
 
   Loop(State state, Journal journal, Rig rig, Feed feed) {
     this.state = state;

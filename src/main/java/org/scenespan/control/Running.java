@@ -1,6 +1,7 @@
 package org.scenespan.control;
 
 import java.io.IOException;
+import java.util.Optional;
 import org.scenespan.session.Input;
 import org.scenespan.session.State;
 
@@ -13,6 +14,9 @@ public interface Running {
    * @throws IOException if its journal cannot be written any more, or its port not be opened
    */
   State run() throws IOException, InterruptedException;
+
+  /** What it knows now, from any thread; empty before it runs. */
+  Optional<State> known();
 
   /** Hands in a wish of the photographer's from any thread; dropped if too many wait. */
   void ask(Input input);

@@ -96,6 +96,11 @@ final class VirtualRun implements Running, Rig {
     }
   }
 
+  @Override
+  public Optional<State> known() {
+    return Optional.of(loop.state());
+  }
+
   State state() {
     return loop.state();
   }
