@@ -80,10 +80,11 @@ export function runningRows(state, outlook, hostNow) {
   const end = opened.frames * opened.intervalSeconds;
   rows.push(["Time left", place === null ? "–" : format.duration(Math.max(0, end - seconds))]);
   const position = sunWords(sunAt(outlook.sun, seconds));
-  if (position !== "") rows.push(["The sun", position], ["Next", nextCrossing(outlook.sun, seconds, start)]);
+  const next = nextCrossing(outlook.sun, seconds, start);
+  if (position !== "") rows.push(["The sun", next === "" ? position : `${position}; ${next}`]);
   const off = offWords(lapse.frames.at(-1));
   if (off !== "") rows.push(["Last frame", off]);
-  return rows.filter(([, words]) => words !== "");
+  return rows;
 }
 
 /** How long it is until the next release: "0:07"; "" where none is due. */

@@ -47,8 +47,26 @@ public final class LapseSoFar {
           "histogramStops",
           "sharpness");
 
-  /** What of a record is worth handing over. */
-  private record Told(long seq, Event event, ObjectNode node) {}
+  /** A record that is handed over, written when the first page asks. */
+  private static final class Told {
+    private final JournalRecord record;
+    private ObjectNode node;
+
+    Told(JournalRecord record) {
+      this.record = record;
+    }
+
+    Event event() {
+      return record.event();
+    }
+
+    ObjectNode node() {
+      if (node == null) {
+        node = shown(record);
+      }
+      return node;
+    }
+  }
 
   private final List<Told> first = new ArrayList<>();
   private final Deque<Told> told = new ArrayDeque<>();
@@ -76,7 +94,7 @@ public final class LapseSoFar {
           matched.exposure().ev(),
           matched.brightness().map(it -> scene + it.value()).orElse(Double.NaN));
     }
-    Told next = new Told(record.seq(), event, shown(record));
+    Told next = new Told(record);
     if (isOfOneShot(event)) {
       recent.add(next);
       settle();
@@ -127,15 +145,12 @@ public final class LapseSoFar {
               each.event() instanceof Event.ShotCommanded
                   || each.event() instanceof Event.ShotConfirmed);
     }
-    while (ramped() > MOST_SHOTS) {
+    long chosen = recent.stream().filter(each -> each.event() instanceof Event.ShotRamped).count();
+    for (long surplus = chosen - MOST_SHOTS; surplus > 0; surplus--) {
       do {
         account(recent.poll().event());
       } while (!(recent.peek().event() instanceof Event.ShotRamped));
     }
-  }
-
-  private long ramped() {
-    return recent.stream().filter(each -> each.event() instanceof Event.ShotRamped).count();
   }
 
   private void account(Event event) {
@@ -183,14 +198,14 @@ public final class LapseSoFar {
     List<Told> all = new ArrayList<>(first);
     all.addAll(told);
     all.addAll(recent);
-    all.sort((one, other) -> Long.compare(one.seq(), other.seq()));
+    all.sort((one, other) -> Long.compare(one.record.seq(), other.record.seq()));
     ObjectNode account = account();
     ArrayNode records = node.putArray("records");
     boolean put = false;
     for (Told each : all) {
       // After what came before the newest shots, so that these are counted on from it.
       if (!put && each == recent.peek()) {
-        account.put("seq", each.seq() - 0.5);
+        account.put("seq", each.record.seq() - 0.5);
         records.add(account);
         put = true;
       }

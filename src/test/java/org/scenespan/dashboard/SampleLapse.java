@@ -21,6 +21,7 @@ import org.scenespan.light.Ev;
 import org.scenespan.light.Exposure;
 import org.scenespan.light.Iso;
 import org.scenespan.light.PictureLimits;
+import org.scenespan.light.Rounding;
 import org.scenespan.light.Shutter;
 import org.scenespan.light.ShutterLadder;
 import org.scenespan.light.Stops;
@@ -48,7 +49,7 @@ final class SampleLapse implements Records {
   static final Instant START = Instant.parse("2026-06-01T02:15:00Z");
   private static final Place PLACE = new Place(46.5, 8.0);
 
-  private final List<String> lines = new ArrayList<>();
+  private final List<JournalRecord> lines = new ArrayList<>();
   private final List<LongConsumer> listeners = new CopyOnWriteArrayList<>();
   private final LapseSoFar soFar = new LapseSoFar();
   private final LapseAhead ahead = new LapseAhead();
@@ -56,6 +57,7 @@ final class SampleLapse implements Records {
   private State state = State.EMPTY;
   private Instant now = START;
   private int places;
+  private boolean folding = true;
 
   SampleLapse(int frames, Duration interval) {
     setup =
@@ -86,9 +88,11 @@ final class SampleLapse implements Records {
     synchronized (lines) {
       seq = lines.size() + 1L;
       JournalRecord record = new JournalRecord(seq, now, event);
-      state = event.applyTo(state, now);
+      if (folding) {
+        state = event.applyTo(state, now);
+      }
       soFar.take(record);
-      lines.add(EventJson.write(record));
+      lines.add(record);
     }
     listeners.forEach(listener -> listener.accept(seq));
   }
@@ -101,13 +105,33 @@ final class SampleLapse implements Records {
     }
   }
 
+  /** The same without a ramp: a light that rises evenly, and what nobody would ask of its state. */
+  void takeQuickly(int count) {
+    folding = false;
+    for (int i = 0; i < count; i++) {
+      places++;
+      double seconds = setup.cadence().interval().toMillis() / 1000.0 * (places - 1);
+      now = START.plus(Duration.ofMillis(Math.round(seconds * 1000)));
+      Ev light =
+          new Ev(-5 + 20.0 * places / setup.cadence().frames() + 0.2 * Math.sin(places / 9.0));
+      Exposure exposure = setup.latitude().at(light, Rounding.NEAREST);
+      record(
+          new Event.ShotRamped(
+              places, places, seconds, exposure, Stops.ZERO, light, light, false, "It rises."));
+      record(new Event.ShotCommanded(places, 1, exposure));
+      record(new Event.ShotConfirmed(places));
+      record(matched(places, exposure, light.minus(exposure.ev())));
+    }
+    folding = true;
+  }
+
   /** Commands the next shot. */
   void shoot() {
     places++;
     double seconds = setup.cadence().interval().toMillis() / 1000.0 * (places - 1);
     now = START.plus(Duration.ofMillis(Math.round(seconds * 1000)));
     RampChoice choice = state.lapse().ramp().orElseThrow().next(seconds);
-    int shot = state.lapse().lastShot() + 1;
+    int shot = places;
     record(
         new Event.ShotRamped(
             shot,
@@ -130,15 +154,19 @@ final class SampleLapse implements Records {
     double seconds = setup.cadence().interval().toMillis() / 1000.0 * (places - 1);
     Exposure exposure = last.shot().exposure();
     record(
-        new Event.FrameMatched(
-            last.shot().number(),
-            Match.Proof.EXPOSURE,
-            false,
-            exposure,
-            Optional.of(new Stops(light(seconds) - exposure.ev().value())),
-            Optional.empty(),
-            Optional.empty(),
-            reading(String.format(Locale.ROOT, "S_%05d.JPG", places))));
+        matched(last.shot().number(), exposure, new Stops(light(seconds) - exposure.ev().value())));
+  }
+
+  private Event matched(int shot, Exposure exposure, Stops brightness) {
+    return new Event.FrameMatched(
+        shot,
+        Match.Proof.EXPOSURE,
+        false,
+        exposure,
+        Optional.of(brightness),
+        Optional.empty(),
+        Optional.empty(),
+        reading(String.format(Locale.ROOT, "S_%05d.JPG", places)));
   }
 
   /** Three stops over the ground's, as the sky is, with a slow ripple. */
@@ -220,7 +248,9 @@ final class SampleLapse implements Records {
   public List<String> since(long seq) {
     synchronized (lines) {
       int end = (int) Math.min(lines.size(), seq + 256);
-      return seq >= lines.size() ? List.of() : List.copyOf(lines.subList((int) seq, end));
+      return seq >= lines.size()
+          ? List.of()
+          : lines.subList((int) seq, end).stream().map(EventJson::write).toList();
     }
   }
 
