@@ -32,6 +32,8 @@ import { createVigil } from "./views/vigil.js";
 import { createZoom } from "./views/zoom.js";
 
 const store = createStore(reduce, NOTHING);
+/** Asked for at once: a browser that is let in already need not wait for that to be told. */
+const early = fetched("api/so-far");
 /** What is true of this page alone: its line to the program, and a wish that was turned down. */
 const here = {
   link: { state: "connecting", last: 0, newest: 0 },
@@ -157,7 +159,7 @@ async function watchForShutOut() {
 store.listen(draw);
 
 // A long lapse is told in short: from there on the records go on.
-const soFar = (await fetched("api/so-far")) ?? {};
+const soFar = (await early) ?? (await fetched("api/so-far")) ?? {};
 if (typeof soFar.now === "string") here.offset = clockOffset(soFar.now, Date.now());
 for (const record of soFar.records ?? []) store.take(record);
 

@@ -207,9 +207,10 @@ class LapseLooksIT {
   @Test
   void tenThousandFramesAreOpenedInShort() throws IOException {
     dashboard.close();
-    serve(new SampleLapse(12_000, Duration.ofSeconds(2)));
-    lapse.takeQuickly(9_980);
-    lapse.take(20);
+    SampleLapse longOne = new SampleLapse(12_000, Duration.ofSeconds(2));
+    longOne.takeQuickly(9_980);
+    longOne.take(20);
+    serve(longOne);
     browser.open(dashboard.address());
     browser.named("heading", "Exposure of frame 10000");
     browser.await("the course", () -> !browser.all("#course-light[d^=M]").isEmpty());
