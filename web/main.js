@@ -15,6 +15,7 @@ import { createCoverage } from "./views/coverage.js";
 import { letIn } from "./views/entry.js";
 import { createFrame } from "./views/frame.js";
 import { createFull } from "./views/full.js";
+import { createHand } from "./views/hand.js";
 import { createHead } from "./views/head.js";
 import { createLight } from "./views/light.js";
 import { createLog } from "./views/log.js";
@@ -58,9 +59,14 @@ const choose = (index) => look({ index });
 /** What every session has. */
 const common = [createHead(), createAlarms(), createProgress(), createControls(ask, refused)];
 
+const utter = (words) => new SpeechSynthesisUtterance(words);
+
+/** Of a lapse and a tether, where a hand turns the dials. */
+const byHand = [createHand(), createAloud(byId("hand-aloud"), window.speechSynthesis, utter)];
+
 const ofBracket = [
   createNext(),
-  createAloud(window.speechSynthesis, (words) => new SpeechSynthesisUtterance(words)),
+  createAloud(byId("aloud"), window.speechSynthesis, utter),
   createCover(() => draw()),
   createCoverage(),
   createFrame(),
@@ -69,6 +75,7 @@ const ofBracket = [
 
 const marking = createMarking(ask, refused);
 const ofTether = [
+  ...byHand,
   createMissed(createTones(), choose, () => draw()),
   createLook(choose),
   createCompare(() => draw()),

@@ -215,7 +215,7 @@ export function phaseOf(state) {
   if (faults.includes("folder")) return "without-folder";
   if (state.underWay !== null) return state.underWay.released ? "arriving" : "exposing";
   if (state.held) return "held";
-  if (state.dial !== null) return "by-hand";
+  if (state.dial !== null && (state.kind === "bracket" || state.dial.turns.length > 0)) return "by-hand";
   if (state.kind === "tether") return state.tether.frames.length === 0 ? "empty" : "watching";
   if (state.planned !== null) return "planned";
   return state.frames.length === 0 ? "starting" : "deciding";

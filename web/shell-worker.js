@@ -51,6 +51,7 @@ const SHELL = [
   "views/entry.js",
   "views/frame.js",
   "views/full.js",
+  "views/hand.js",
   "views/head.js",
   "views/light.js",
   "views/log.js",

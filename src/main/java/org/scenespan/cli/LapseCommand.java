@@ -45,7 +45,8 @@ import picocli.CommandLine.Spec;
     footer = {
       "  scenespan lapse --simulate sunrise --at 46.5,8.0 --date 2026-06-01 --for 3h --json",
       "  scenespan lapse --trigger reference-trigger --port /dev/ttyUSB0 --folder frames"
-          + " --interval 10s --until 07:30 --aperture f/2.8 --at 46.5,8.0"
+          + " --interval 10s --until 07:30 --aperture f/2.8 --at 46.5,8.0",
+      "  scenespan lapse --by-hand --folder frames --interval 10s --for 90m --aperture f/4"
     })
 final class LapseCommand implements Callable<Integer> {
   /** Wide enough for night, and not yet a lens's softest [practice]. */
@@ -65,6 +66,7 @@ final class LapseCommand implements Callable<Integer> {
   @Mixin private PartsOptions parts;
   @Mixin private PlanFileOption plan;
   @Mixin private LapseLightOptions light;
+  @Mixin private HandOptions hand;
 
   @Option(
       names = "--interval",
@@ -186,10 +188,14 @@ final class LapseCommand implements Callable<Integer> {
   public Integer call() throws IOException, InterruptedException {
     Optional<PlannedLimits> planned = plan.limits();
     planned.ifPresent(this::take);
-    Profile profile = profile();
+    Optional<Profile> profile = hand.wanted() ? Optional.empty() : Optional.of(profile());
+    if (aperture == null) {
+      aperture = USUAL_APERTURE;
+    }
     light.check(interval);
-    Gear gear = gear();
-    CameraRange range = range(profile);
+    Gear gear = hand.wanted() ? gearByHand() : gear();
+    CameraRange range =
+        profile.map(this::range).orElseGet(() -> HandOptions.range(Optional.ofNullable(iso)));
     PictureLimits picture =
         new PictureLimits(
             aperture,
@@ -205,7 +211,8 @@ final class LapseCommand implements Callable<Integer> {
             .or(
                 () ->
                     planned.map(PlannedLimits::start).filter(it -> it.aperture().equals(aperture)));
-    Optional<Ev> believed = first.map(it -> sceneOf(it.ev(), wish)).or(() -> expected(profile));
+    Optional<Ev> believed =
+        first.map(it -> wish.sceneOf(it.ev())).or(() -> profile.flatMap(this::expected));
     Patience patience =
         new Patience(Patience.USUAL.answer(), frameTimeout, Patience.USUAL.outage(), 0);
     String name = LocalDateTime.now().format(NewBracket.STAMP) + "-" + label();
@@ -213,7 +220,7 @@ final class LapseCommand implements Callable<Integer> {
         OpenedSession.fresh(
             places.sessions(),
             name,
-            Optional.of(profile),
+            profile,
             given ->
                 new LapseSetup(
                     given,
@@ -329,21 +336,6 @@ final class LapseCommand implements Callable<Integer> {
     return Optional.of(ClearSky.illuminance(Sun.at(sky.at(), from)).ev());
   }
 
-  /** The scene of which an exposure makes the picture that is wished. */
-  static Ev sceneOf(Ev exposure, Wish wish) {
-    double low = exposure.value() - 10;
-    double high = exposure.value() + 10;
-    for (int i = 0; i < 60; i++) {
-      double middle = (low + high) / 2;
-      if (wish.exposure(new Ev(middle)).isAbove(exposure)) {
-        high = middle;
-      } else {
-        low = middle;
-      }
-    }
-    return new Ev(Math.rint(low * 1e6) / 1e6);
-  }
-
   private Gear gear() {
     Optional<Gear.Rehearsal> rehearsal = light.rehearsal();
     if (rehearsal.isPresent()) {
@@ -351,6 +343,14 @@ final class LapseCommand implements Callable<Integer> {
     }
     String folder = parts.real("or --simulate sunrise for simulated ones");
     return new Gear(parts.trigger(), parts.port(), folder, raw, Optional.empty());
+  }
+
+  private Gear gearByHand() {
+    if (start != null || bulb) {
+      throw new IllegalArgumentException(
+          "--start and --bulb are for a trigger; by hand the first frame is exposed as you set it");
+    }
+    return Gear.byHand(parts.byHand(light.rehearsal().isPresent()), raw, false, hand.hand());
   }
 
   private String label() {

@@ -29,13 +29,15 @@ import picocli.CommandLine.Spec;
     footer = {
       "  scenespan tether --folder frames --first-is-reference",
       "  scenespan tether --folder frames --dashboard --lan",
-      "  scenespan tether --folder frames --first-is-reference --frames 40 --json"
+      "  scenespan tether --folder frames --first-is-reference --frames 40 --json",
+      "  scenespan tether --by-hand --folder frames --first-is-reference"
     })
 final class TetherCommand implements Callable<Integer> {
   @Spec private CommandSpec spec;
   @Mixin private Places places;
   @Mixin private Output output;
   @Mixin private PageOption page;
+  @Mixin private HandOptions hand;
 
   @Option(
       names = "--folder",
@@ -107,7 +109,11 @@ final class TetherCommand implements Callable<Integer> {
     page.check();
     page.lan(); // A wrong address is told before anything begins.
     Levels levels = new Levels(exposure, colour, clipping, sharpness);
-    Gear gear = new Gear("", "", folder.toAbsolutePath().toString(), raw, Optional.empty());
+    String hot = folder.toAbsolutePath().toString();
+    Gear gear =
+        hand.wanted()
+            ? Gear.byHand(hot, raw, false, hand.hand())
+            : new Gear("", "", hot, raw, Optional.empty());
     String name = LocalDateTime.now().format(NewBracket.STAMP) + "-tether";
     try (OpenedSession session =
         OpenedSession.fresh(

@@ -56,6 +56,7 @@ public final class LapseRun {
   private int skipped;
   private int since;
   private Optional<Instant> folderBack = Optional.empty();
+  private HandRun hand = HandRun.NONE;
 
   private LapseRun() {}
 
@@ -80,6 +81,7 @@ public final class LapseRun {
     next.skipped = skipped;
     next.since = since;
     next.folderBack = folderBack;
+    next.hand = hand;
     change.accept(next);
     return next;
   }
@@ -180,6 +182,7 @@ public final class LapseRun {
     return with(
         it -> {
           it.start = Optional.of(began.start());
+          it.hand = hand.with(began);
           it.ramp = Optional.of(Ramp.start(setup.ramp(began.start(), began.believed())));
         });
   }
@@ -381,6 +384,19 @@ public final class LapseRun {
         });
   }
 
+  /** What was asked of the photographer, where there is no trigger. */
+  public HandRun hand() {
+    return hand;
+  }
+
+  LapseRun with(Event.ShotPlanned planned) {
+    return with(it -> it.hand = hand.with(planned));
+  }
+
+  LapseRun with(Event.DialAsked dial, Instant at) {
+    return with(it -> it.hand = hand.with(dial, at));
+  }
+
   LapseRun withAlarm(String kind, boolean on) {
     List<String> more = new ArrayList<>(alarms);
     more.remove(kind);
@@ -416,6 +432,7 @@ public final class LapseRun {
     parts.add(skipped);
     parts.add(since);
     parts.add(folderBack);
+    parts.add(hand);
     return parts;
   }
 

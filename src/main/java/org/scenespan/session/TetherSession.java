@@ -139,6 +139,9 @@ final class TetherSession {
         deviation.filter(
             it -> run.reference().map(marked -> marked.file().equals(it.against())).orElse(false));
     turn.record(new Event.FrameWatched(index, reading, current, findings(turn, reading, current)));
+    if (earlier.isEmpty()) {
+      TetherByHand.advise(turn, setup(turn));
+    }
     if (run.reference().isEmpty() && index == 1 && setup(turn).firstIsReference()) {
       mark(turn, new Event.ReferenceMarked(reading.file(), Optional.empty()));
     }
