@@ -7,6 +7,8 @@ import java.nio.file.AccessDeniedException;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.FileSystemException;
 import java.nio.file.NoSuchFileException;
+import java.util.List;
+import java.util.Set;
 import java.util.logging.Level;
 import java.util.logging.Logger;
 import picocli.CommandLine;
@@ -67,7 +69,8 @@ public final class Main implements Runnable {
     System.setProperty("java.awt.headless", System.getProperty("java.awt.headless", "true"));
     ROOT_LOG.setLevel(Level.WARNING);
     SERVER_LOG.setLevel(Level.SEVERE);
-    System.exit(run(commandLine(), Platform.here(), args));
+    Platform platform = Platform.here();
+    System.exit(run(commandLineFor(platform, args), platform, args));
   }
 
   /** Runs the program with what its user has set for good. */
@@ -81,9 +84,28 @@ public final class Main implements Runnable {
     return line.execute(args);
   }
 
+  /**
+   * As much of the command line as the words need: one command where one is named; all of them for
+   * help, and where a user's settings have to be checked against them.
+   */
+  static CommandLine commandLineFor(Platform platform, String... args) {
+    Set<String> words = Set.copyOf(List.of(args));
+    boolean all =
+        args.length == 0
+            || !NamedCommands.isCommand(args[0])
+            || args[0].equals("config")
+            || words.stream().anyMatch(SettingsInForce.ASKING::contains)
+            || Settings.exist(platform);
+    return all ? commandLine() : commandLine(new NamedCommands(words));
+  }
+
   /** The whole command line without a user's settings, for the program and for tests. */
   static CommandLine commandLine() {
-    CommandLine line = new CommandLine(new Main());
+    return commandLine(CommandLine.defaultFactory());
+  }
+
+  private static CommandLine commandLine(CommandLine.IFactory factory) {
+    CommandLine line = new CommandLine(new Main(), factory);
     line.setParameterExceptionHandler(Main::wrongUse);
     line.setExecutionExceptionHandler(Main::failed);
     line.setUsageHelpAutoWidth(true);

@@ -173,8 +173,7 @@ final class PlanExposureCommand implements Callable<Integer> {
     }
     if (diffraction != null) {
       wishes.add(
-          new Wish.FineDetail(
-              diffraction == 0 ? lens.sensor().circleMillimetres() : diffraction));
+          new Wish.FineDetail(diffraction == 0 ? lens.sensor().circleMillimetres() : diffraction));
     }
     motion
         .movement()

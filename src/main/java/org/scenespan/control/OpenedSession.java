@@ -25,6 +25,7 @@ import org.scenespan.frame.Patch;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
 import org.scenespan.rehearsal.Faults;
+import org.scenespan.rehearsal.Scene;
 import org.scenespan.session.Gear;
 import org.scenespan.session.Input;
 import org.scenespan.session.LapseSetup;
@@ -87,7 +88,9 @@ public final class OpenedSession implements AutoCloseable {
     Gear gear = wished.gear();
     if (gear.rehearsal().flatMap(Gear.Rehearsal::light).isPresent()) {
       Workbench.curve(gear.rehearsal().get().light().get());
-    } else if (gear.rehearsal().isPresent()) {
+    } else if (gear.rehearsal().isPresent()
+        && !Scene.names().contains(gear.rehearsal().get().scene())) {
+      // A scene that code draws is there; a file may not be one.
       Workbench.scene(gear.rehearsal().get().scene(), gear.rehearsal().get().sceneEv());
     } else {
       HotFolder.names(Path.of(gear.folder()));

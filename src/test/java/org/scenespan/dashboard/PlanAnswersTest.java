@@ -54,7 +54,7 @@ class PlanAnswersTest extends OpenDashboard {
   /** What the page saves is what bracket and lapse take, of whichever of the settings. */
   @Test
   void makesTheLimitsOfTheChosenSettings() throws Exception {
-    String wishes = "ev=15&water=silky&highest-iso=100";
+    String wishes = "ev=9&focal=24&near=0.9&speed=0.1&subject=5&highest-iso=100";
     JsonNode plan = new ObjectMapper().readTree(ask(wishes).body());
     assertTrue(plan.get("settings").size() >= 2, plan.toString());
     for (int number = 1; number <= plan.get("settings").size(); number++) {

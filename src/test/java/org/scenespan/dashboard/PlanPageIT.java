@@ -35,7 +35,8 @@ class PlanPageIT extends PageInBrowser {
     WebElement save = browser.all("#plan-settings a").get(0);
     assertEquals("scenespan-plan.json", save.getDomAttribute("download"));
     assertTrue(save.getAccessibleName().startsWith("Save 1/125"), save.getAccessibleName());
-    String saved = new String(new URL(save.getDomProperty("href")).openStream().readAllBytes(), UTF_8);
+    String saved =
+        new String(new URL(save.getDomProperty("href")).openStream().readAllBytes(), UTF_8);
     assertEquals("1/125 s", PlanJson.limits(saved).start().shutter().toString());
     assertEquals(List.of(), browser.complaints());
     browser.keep("plan-day");

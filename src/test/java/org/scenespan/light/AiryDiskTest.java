@@ -9,8 +9,8 @@ import org.junit.jupiter.params.provider.CsvSource;
 
 class AiryDiskTest {
   /**
-   * 2.44 λ N at 0.55 µm [computed], N the exact f-number, after Born and Wolf, Principles of Optics,
-   * 8.5.2: the first zero of J1(x)/x lies at x = 1.220 π.
+   * 2.44 λ N at 0.55 µm [computed], N the exact f-number, after Born and Wolf, Principles of
+   * Optics, 8.5.2: the first zero of J1(x)/x lies at x = 1.220 π.
    */
   @ParameterizedTest
   @CsvSource({"f/8, 10.74", "f/11, 15.18", "f/16, 21.47", "f/22, 30.37"})
