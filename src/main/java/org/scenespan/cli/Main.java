@@ -14,9 +14,6 @@ import java.util.logging.Logger;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.IVersionProvider;
-import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** The program's entry. */
 @Command(
@@ -44,26 +41,12 @@ import picocli.CommandLine.Spec;
       "Exit codes: 0 done (bracket: covered); 2 wrong use or bad input; 3 ended without covering;"
           + " 4 the trigger failed; 5 frames did not arrive; 130 interrupted."
     })
-public final class Main implements Runnable {
+public final class Main extends AnyCommand implements Runnable {
   /** Held: java.util.logging forgets the level of a logger that nobody holds. */
   private static final Logger ROOT_LOG = Logger.getLogger("");
 
   /** The web server's words about each request that makes no sense: a caller's, and unbounded. */
   private static final Logger SERVER_LOG = Logger.getLogger("org.eclipse.jetty");
-
-  @Spec private CommandSpec spec;
-
-  @Option(
-      names = "--no-color",
-      scope = CommandLine.ScopeType.INHERIT,
-      description = "Write without colours or emphasis.")
-  void noColor(boolean on) {
-    if (on) {
-      spec.root()
-          .commandLine()
-          .setColorScheme(CommandLine.Help.defaultColorScheme(CommandLine.Help.Ansi.OFF));
-    }
-  }
 
   public static void main(String[] args) {
     System.setProperty("java.awt.headless", System.getProperty("java.awt.headless", "true"));
@@ -92,20 +75,19 @@ public final class Main implements Runnable {
     Set<String> words = Set.copyOf(List.of(args));
     boolean all =
         args.length == 0
-            || !NamedCommands.isCommand(args[0])
+            || !NamedCommands.names(Main.class).containsKey(args[0])
             || args[0].equals("config")
             || words.stream().anyMatch(SettingsInForce.ASKING::contains)
             || Settings.exist(platform);
-    return all ? commandLine() : commandLine(new NamedCommands(words));
+    return all ? commandLine() : handled(NamedCommands.line(Main.class, args));
   }
 
   /** The whole command line without a user's settings, for the program and for tests. */
   static CommandLine commandLine() {
-    return commandLine(CommandLine.defaultFactory());
+    return handled(new CommandLine(new Main()));
   }
 
-  private static CommandLine commandLine(CommandLine.IFactory factory) {
-    CommandLine line = new CommandLine(new Main(), factory);
+  private static CommandLine handled(CommandLine line) {
     line.setParameterExceptionHandler(Main::wrongUse);
     line.setExecutionExceptionHandler(Main::failed);
     line.setUsageHelpAutoWidth(true);
@@ -115,7 +97,7 @@ public final class Main implements Runnable {
 
   @Override
   public void run() {
-    spec.commandLine().usage(spec.commandLine().getOut());
+    usage();
   }
 
   private static int wrongUse(CommandLine.ParameterException wrong, String[] args) {

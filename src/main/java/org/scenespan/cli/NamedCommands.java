@@ -1,36 +1,58 @@
 package org.scenespan.cli;
 
-import java.util.Set;
+import java.util.LinkedHashMap;
+import java.util.Map;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 
 /**
- * Makes only those commands whose name stands on the command line; of the others the name alone.
- * Reading the options of all of them by reflection takes longer than most of what they do.
- *
- * @param words of the command line
+ * A command line that knows the named command alone, and of the others the name: to read the
+ * options of all of them by reflection takes longer than most of what they do.
  */
-record NamedCommands(Set<String> words) implements CommandLine.IFactory {
-  /** Whether a word is the name of one of the program's commands. */
-  static boolean isCommand(String word) {
-    for (Class<?> type : Main.class.getAnnotation(Command.class).subcommands()) {
-      if (type.getAnnotation(Command.class).name().equals(word)) {
-        return true;
-      }
+final class NamedCommands {
+  private NamedCommands() {}
+
+  /** What stands before the command; there is no other way to reach it. */
+  @Command
+  private static final class Program extends AnyCommand {}
+
+  /** The classes of a command's own commands by name, its methods left out. */
+  static Map<String, Class<?>> names(Class<?> type) {
+    Map<String, Class<?>> names = new LinkedHashMap<>();
+    for (Class<?> each : type.getAnnotation(Command.class).subcommands()) {
+      names.put(each.getAnnotation(Command.class).name(), each);
     }
-    return false;
+    return names;
   }
 
-  @Override
-  public <K> K create(Class<K> type) throws Exception {
-    Command command = type.getAnnotation(Command.class);
-    if (command == null || words.contains(command.name())) {
-      return CommandLine.defaultFactory().create(type);
+  /**
+   * @param program with all commands
+   * @param args of which the first names a command
+   */
+  static CommandLine line(Class<?> program, String... args) {
+    CommandLine line = new CommandLine(new Program());
+    line.getCommandSpec().name(program.getAnnotation(Command.class).name());
+    add(line, program, 0, args);
+    return line;
+  }
+
+  private static void add(CommandLine line, Class<?> parent, int at, String... args) {
+    for (Map.Entry<String, Class<?>> each : names(parent).entrySet()) {
+      boolean named = each.getKey().equals(args[at]);
+      boolean further = args.length > at + 1 && names(each.getValue()).containsKey(args[at + 1]);
+      if (named && further) {
+        CommandLine group = stub(each.getKey());
+        add(group, each.getValue(), at + 1, args);
+        line.addSubcommand(each.getKey(), group);
+      } else {
+        line.addSubcommand(
+            each.getKey(), named ? new CommandLine(each.getValue()) : stub(each.getKey()));
+      }
     }
-    // The factory may answer with a command that is made already.
-    @SuppressWarnings("unchecked")
-    K named = (K) new CommandLine(CommandSpec.create().name(command.name()));
-    return named;
+  }
+
+  private static CommandLine stub(String name) {
+    return new CommandLine(CommandSpec.create().name(name));
   }
 }

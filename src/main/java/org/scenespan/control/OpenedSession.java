@@ -88,10 +88,12 @@ public final class OpenedSession implements AutoCloseable {
     Gear gear = wished.gear();
     if (gear.rehearsal().flatMap(Gear.Rehearsal::light).isPresent()) {
       Workbench.curve(gear.rehearsal().get().light().get());
-    } else if (gear.rehearsal().isPresent()
-        && !Scene.names().contains(gear.rehearsal().get().scene())) {
+    } else if (gear.rehearsal().isPresent()) {
+      Gear.Rehearsal rehearsal = gear.rehearsal().get();
       // A scene that code draws is there; a file may not be one.
-      Workbench.scene(gear.rehearsal().get().scene(), gear.rehearsal().get().sceneEv());
+      if (!Scene.names().contains(rehearsal.scene())) {
+        Workbench.scene(rehearsal.scene(), rehearsal.sceneEv());
+      }
     } else {
       HotFolder.names(Path.of(gear.folder()));
     }

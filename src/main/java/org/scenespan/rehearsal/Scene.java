@@ -36,8 +36,7 @@ public final class Scene {
 
   /** Begins to draw at once, beside whatever else is done until the scene is looked at. */
   private static Scene drawn(String name, Supplier<Radiance> drawing, Ev ev) {
-    return new Scene(
-        name, CompletableFuture.supplyAsync(() -> Light.of(drawing.get())), ev);
+    return new Scene(name, CompletableFuture.supplyAsync(() -> Light.of(drawing.get())), ev);
   }
 
   private Radiance radiance() {

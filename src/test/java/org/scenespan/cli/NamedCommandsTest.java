@@ -56,8 +56,7 @@ class NamedCommandsTest {
   @Test
   void readsNoOptionsOfOtherCommands() {
     CommandLine line = Main.commandLineFor(platform(), "plan", "depth");
-    assertEquals(
-        Main.commandLine().getSubcommands().keySet(), line.getSubcommands().keySet());
+    assertEquals(Main.commandLine().getSubcommands().keySet(), line.getSubcommands().keySet());
     CommandLine plan = line.getSubcommands().get("plan");
     assertTrue(options(plan.getSubcommands().get("depth")) > 5);
     assertTrue(options(plan.getSubcommands().get("lapse")) <= 1);
