@@ -40,7 +40,6 @@ function draw(answer, asking) {
     () => {
       const item = make("li");
       const save = make("a");
-      save.className = "act small";
       save.download = "scenespan-plan.json";
       item.append(make("strong"), make("span"), save);
       return item;

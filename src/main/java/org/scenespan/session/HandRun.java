@@ -10,7 +10,7 @@ import org.scenespan.light.Stops;
  *
  * @param asked where the dials should stand, on manual
  * @param dial the instruction; without turns nothing is outstanding
- * @param since when it was given
+ * @param since when a dial was last asked to be turned
  * @param offset by how much brighter than mid grey the first frame's scene is meant to be anyway
  */
 public record HandRun(
@@ -23,7 +23,7 @@ public record HandRun(
   }
 
   HandRun with(Event.DialAsked next, Instant at) {
-    return new HandRun(asked, Optional.of(next), at, offset);
+    return new HandRun(asked, Optional.of(next), next.turns().isEmpty() ? since : at, offset);
   }
 
   HandRun with(Event.LapseBegan began) {

@@ -220,9 +220,7 @@ final class LapseByHand {
     Ev aim = run().ramp().orElseThrow().next(next + ahead, taken).wanted();
     RampChoice choice = run().ramp().orElseThrow().next(next, taken);
     Stops error = choice.wanted().minus(taken.ev());
-    Duration since =
-        before.isEmpty() ? Duration.ofDays(1) : Duration.between(asked.since(), turn.now());
-    boolean due = pace().isDue(error, since);
+    boolean due = pace().isDue(error, Duration.between(asked.since(), turn.now()));
     switch (outcome) {
       case DONE -> tell("Right: " + shown(taken, compensation) + ". Leave the dials.");
       case WRONG ->
