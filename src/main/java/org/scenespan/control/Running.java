@@ -1,7 +1,6 @@
 package org.scenespan.control;
 
 import java.io.IOException;
-import java.util.Optional;
 import org.scenespan.session.Input;
 import org.scenespan.session.State;
 

@@ -161,6 +161,7 @@ final class TetherSession {
     turn.record(new Event.FrameWatched(index, reading, current, findings(turn, reading, current)));
     if (earlier.isEmpty()) {
       Releases.credit(turn, before, reading.file(), reading.metadata());
+      TetherByHand.advise(turn, setup(turn));
     }
     if (run.reference().isEmpty() && index == 1 && setup(turn).firstIsReference()) {
       mark(turn, new Event.ReferenceMarked(reading.file(), Optional.empty()));

@@ -156,8 +156,7 @@ final class LightTrack {
       return this;
     }
     boolean isBlind = departure.frames() > 0;
-    CourseBank moved =
-        bank.until(seconds, isBlind ? BLIND_SLOPE_LASTS : Double.POSITIVE_INFINITY);
+    CourseBank moved = bank.until(seconds, isBlind ? BLIND_SLOPE_LASTS : Double.POSITIVE_INFINITY);
     CourseBank.Surprise surprise = moved.surprise(value, noise);
     CloudOdds seen = odds.after(step).given(surprise.mean(), surprise.density());
     double belief = seen.slow();

@@ -45,7 +45,9 @@ class CloudOddsTest {
     assertTrue(next(odds, 0).slow() > 0.9, "behind it");
   }
 
-  /** Down a quarter of a stop, and there it stays: too shallow for a shade, too long for an edge. */
+  /**
+   * Down a quarter of a stop, and there it stays: too shallow for a shade, too long for an edge.
+   */
   @Test
   void whatGoesDownALittleAndStaysIsLight() {
     CloudOdds odds = clear();
