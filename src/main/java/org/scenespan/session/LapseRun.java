@@ -57,6 +57,7 @@ public final class LapseRun {
   private int since;
   private Optional<Instant> folderBack = Optional.empty();
   private HandRun hand = HandRun.NONE;
+  private RigTrial trial = RigTrial.NONE;
 
   private LapseRun() {}
 
@@ -82,6 +83,7 @@ public final class LapseRun {
     next.since = since;
     next.folderBack = folderBack;
     next.hand = hand;
+    next.trial = trial;
     change.accept(next);
     return next;
   }
@@ -167,6 +169,15 @@ public final class LapseRun {
   /** Shots since the latest whose frame is here. */
   public int shotsSinceFrame() {
     return since;
+  }
+
+  /** The check of the rig before the grid is laid. */
+  RigTrial trial() {
+    return trial;
+  }
+
+  LapseRun withTrial(RigTrial next) {
+    return with(it -> it.trial = next);
   }
 
   Optional<LapseShot> shot(int number) {
@@ -433,6 +444,7 @@ public final class LapseRun {
     parts.add(since);
     parts.add(folderBack);
     parts.add(hand);
+    parts.add(trial);
     return parts;
   }
 
