@@ -18,12 +18,13 @@ export const WAITS_MS = [250, 1_000, 2_000, 4_000, 8_000];
  * @param on.reset called when another run of the program answers: what was told is void
  * @param on.link called with {state, last, newest}; state is "connecting", "live", "behind" or
  *     "lost"
- * @param edge the browser's EventSource, timers and clock, or stand-ins
+ * @param edge the browser's EventSource, timers and clock, or stand-ins; `since` is the number after
+ *     which the records begin
  */
 export function openFeed(on, edge) {
   let source = null;
   let stream = null;
-  let last = 0;
+  let last = edge.since ?? 0;
   let newest = 0;
   let failures = 0;
   let state = "";

@@ -150,6 +150,19 @@ export function clock(instant) {
   return `${pair(date.getHours())}:${pair(date.getMinutes())}:${pair(date.getSeconds())}`;
 }
 
+/** The same without seconds: "05:41". */
+export const timeOfDay = (instant) => clock(instant).slice(0, 5);
+
+/** An angle: "4.2°". */
+export function degrees(value, digits = 1) {
+  return known(value) ? `${fixed(value, digits)}°` : "–";
+}
+
+/** A small width: "0.103 stop". */
+export function fineWidth(value) {
+  return known(value) ? `${trimmed(Math.abs(value), 4)}${GAP}stop` : "–";
+}
+
 /** 1 → "1 frame", 3 → "3 frames". */
 export function count(number, word) {
   return `${number}${GAP}${word}${number === 1 ? "" : "s"}`;

@@ -1,6 +1,7 @@
 import { ask } from "./asks.js";
 import { byId, show } from "./dom.js";
 import { openFeed } from "./feed.js";
+import { NO_OUTLOOK, clockOffset, createOutlook, fetched } from "./outlook.js";
 import { askRole } from "./pairing.js";
 import { NOTHING, reduce } from "./session.js";
 import { createStore } from "./store.js";
@@ -10,6 +11,7 @@ import { createAlarms } from "./views/alarms.js";
 import { createAloud } from "./views/aloud.js";
 import { createCompare } from "./views/compare.js";
 import { createControls } from "./views/controls.js";
+import { createCourse } from "./views/course.js";
 import { createCover } from "./views/cover.js";
 import { createCoverage } from "./views/coverage.js";
 import { letIn } from "./views/entry.js";
@@ -29,9 +31,12 @@ import { createProgress } from "./views/progress.js";
 import { createReleasing } from "./views/releasing.js";
 import { createStrip } from "./views/strip.js";
 import { createThemes } from "./views/themes.js";
+import { createVigil } from "./views/vigil.js";
 import { createZoom } from "./views/zoom.js";
 
 const store = createStore(reduce, NOTHING);
+/** Asked for at once: a browser that is let in already need not wait for that to be told. */
+const early = fetched("api/so-far");
 /** What is true of this page alone: its line to the program, and a wish that was turned down. */
 const here = {
   link: { state: "connecting", last: 0, newest: 0 },
@@ -39,6 +44,11 @@ const here = {
   me: await letIn(),
   /** Of a tether: which frame is looked at (null follows the last), of which, and a patch in the making. */
   look: { index: null, filter: "all", patch: null },
+  /** Of a lapse: what is to come. */
+  outlook: NO_OUTLOOK,
+  /** By how much the host's clock is before this device's, milliseconds. */
+  offset: 0,
+  hostNow: () => Date.now() + here.offset,
 };
 
 function look(change) {
@@ -66,18 +76,30 @@ const utter = (words) => new SpeechSynthesisUtterance(words);
 /** Of a lapse and a tether, where a hand turns the dials. */
 const byHand = [createHand(), createAloud(byId("hand-aloud"), window.speechSynthesis, utter)];
 
+const frame = createFrame();
+const log = createLog(byId("entries"), byId("earlier"));
+const tones = createTones();
+const missed = createMissed(tones, choose, () => draw());
 const ofBracket = [
   createNext(),
   createAloud(byId("aloud"), window.speechSynthesis, utter),
   createCover(() => draw()),
   createCoverage(),
-  createFrame(),
-  createLog(byId("entries"), byId("earlier")),
+  frame,
+  log,
 ];
 
+const outlook = createOutlook(
+  ({ outlook: told, offset }) => {
+    here.outlook = told;
+    here.offset = offset;
+    draw();
+  },
+  { fetched, now: () => Date.now(), setTimeout: (task, wait) => setTimeout(task, wait) },
+);
+const ofLapse = [...byHand, missed.view, createVigil(), createCourse(() => draw()), frame, log, outlook];
+
 const marking = createMarking(ask, refused);
-const tones = createTones();
-const missed = createMissed(tones, choose, () => draw());
 const ofTether = [
   ...byHand,
   missed.view,
@@ -93,6 +115,18 @@ const ofTether = [
   createStrip(choose, (filter) => look({ filter }), marking),
   createLog(byId("happened"), byId("happened-earlier")),
 ];
+
+const VIEWS = { tether: ofTether, lapse: ofLapse };
+
+function showLapse(lapse) {
+  for (const id of ["next", "cover"]) show(byId(id), !lapse);
+  for (const id of ["vigil", "course", "cautions"]) show(byId(id), lapse);
+  byId("desk").toggleAttribute("data-lapse", lapse);
+  if (!lapse || byId("missed").parentElement === byId("vigil")) return;
+  // Alarms and their sound are the same as a tether's; they stand where a lapse is looked at first.
+  byId("vigil").prepend(byId("missed"));
+  byId("switches").after(byId("sound-switch"));
+}
 
 // A replay brings thousands of records at once: they are drawn together, and seldom.
 const DRAW_MS = { behind: 150, other: 16 };
@@ -112,11 +146,13 @@ function draw() {
   due = true;
   setTimeout(() => {
     due = false;
-    const tether = store.get().kind === "tether";
+    const { kind } = store.get();
+    const tether = kind === "tether";
+    showLapse(kind === "lapse");
     show(byId("desk"), !tether);
     show(byId("studio"), tether);
     byId("page").toggleAttribute("data-studio", tether);
-    drawSome([...common, ...(tether ? ofTether : ofBracket)]);
+    drawSome([...common, ...(VIEWS[kind] ?? ofBracket)]);
   }, DRAW_MS[here.link.state] ?? DRAW_MS.other);
 }
 
@@ -133,10 +169,21 @@ async function watchForShutOut() {
 }
 
 store.listen(draw);
+
+// A long lapse is told in short: from there on the records go on.
+const soFar = (await early) ?? (await fetched("api/so-far")) ?? {};
+if (typeof soFar.now === "string") here.offset = clockOffset(soFar.now, Date.now());
+for (const record of soFar.records ?? []) store.take(record);
+
+// A count-down moves by itself.
+setInterval(() => store.get().kind === "lapse" && store.get().report === null && draw(), 1_000);
+
 const feed = openFeed(
   {
     record: store.take,
     reset: () => {
+      // Of a lapse the page began in the middle: it begins anew in the middle of what it is now.
+      if (store.get().kind === "lapse") location.reload();
       store.reset();
       look({ index: null, patch: null });
     },
@@ -151,6 +198,7 @@ const feed = openFeed(
     setTimeout: (task, wait) => setTimeout(task, wait),
     clearTimeout: (task) => clearTimeout(task),
     now: () => performance.now(),
+    since: soFar.seq ?? 0,
   },
 );
 addEventListener("offline", feed.cut);

@@ -4,6 +4,7 @@
  */
 
 import { share } from "./format.js";
+import { LAPSE_RULES, NO_LAPSE } from "./lapse.js";
 import { NO_TETHER, TETHER_RULES } from "./tether.js";
 
 /** Entries of the log of decisions that are kept, records. */
@@ -36,20 +37,47 @@ export const NOTHING = Object.freeze({
   entriesDropped: 0,
   report: null,
   tether: NO_TETHER,
+  lapse: NO_LAPSE,
 });
 
 export function reduce(state, record) {
   if (!(record.seq > state.seq)) return state;
-  const rule = ruleOf(record.type);
+  const rule = ruleOf(state.kind, record.type);
   const next = rule === null ? state : rule(state, record);
   return { ...next, seq: record.seq, at: record.at ?? state.at };
 }
 
-function ruleOf(type) {
+function ruleOf(kind, type) {
+  if (kind === "lapse" && Object.hasOwn(LAPSE_RULES, type)) return lapseRule(type);
   if (Object.hasOwn(RULES, type)) return RULES[type];
   if (!Object.hasOwn(TETHER_RULES, type)) return null;
   return (state, record) => ({ ...state, tether: TETHER_RULES[type](state.tether, record) });
 }
+
+/** A lapse goes on whatever happens to one shot: that is told, and no fault that stands. */
+function lapseRule(type) {
+  return (state, record) => {
+    const next = { ...state, lapse: LAPSE_RULES[type](state.lapse, record) };
+    return Object.hasOwn(TOLD_OF_LAPSE, type) ? TOLD_OF_LAPSE[type](next, record, state) : next;
+  };
+}
+
+const TOLD_OF_LAPSE = {
+  "shot-ramped": (s, r, before) => {
+    if (s.lapse.changed === before.lapse.changed) return s;
+    const { seq, at, shot, exposure, reason } = r;
+    return entry(s, { seq, at, shot, exposure, text: reason });
+  },
+  "frame-matched": (s, r) => ({ ...idle(s, r), last: s.lapse.frames.at(-1) ?? s.last }),
+  "shot-lost": (s, r) => note(idle(s, r), r, `Shot ${r.shot} is lost: ${r.reason}`),
+  "shot-refused": (s, r) => note(idle(s, r), r, `The trigger refused shot ${r.shot}: ${r.reason}`),
+  "places-skipped": (s, r) => note(s, r, `${skippedWords(r)}: ${r.reason}`),
+  "alarm-raised": (s, r) => note(s, r, r.words),
+  "alarm-ended": (s, r) => note(s, r, r.words),
+};
+
+const skippedWords = ({ from, to }) =>
+  from === to ? `Nothing was taken at place ${from}` : `Nothing was taken at places ${from} to ${to}`;
 
 const RULES = {
   "session-opened": (s, r) => ({ ...s, kind: r.kind ?? null, opened: r, openedAt: r.at }),
@@ -168,6 +196,7 @@ const RULES = {
       last: s.last === before ? row : s.last,
     };
   },
+  "frame-doubted": (s, r) => note(s, r, `${r.frame.file} waits: ${r.reason}`),
   "frame-stray": (s, r) =>
     note({ ...s, strays: s.strays + 1 }, r, `${r.file} belongs to no shot: ${r.reason}`),
   "frame-skipped": (s, r) =>
@@ -183,7 +212,9 @@ const RULES = {
     note({ ...s, resumed: s.resumed + 1 }, r, "Taken up again where it had ended."),
 
   report: (s, r) => {
-    const ended = { ...s, report: r, planned: null, dial: null, underWay: null, counting: null, held: false, faults: [] };
+    // A long lapse's report has a line for each frame: megabytes that the page does not show.
+    const report = s.kind === "lapse" ? { ...r, frames: [] } : r;
+    const ended = { ...s, report, planned: null, dial: null, underWay: null, counting: null, held: false, faults: [] };
     const failed = r.stopped === "trigger-failed" || r.stopped === "frames-missing";
     return failed ? withFault(ended, "end", r.why, r) : note(ended, r, r.why);
   },
@@ -240,9 +271,10 @@ export function phaseOf(state) {
   if (faults.includes("trigger") && state.kind !== "tether") return "without-trigger";
   if (faults.includes("folder")) return "without-folder";
   if (state.counting !== null) return "counting";
-  if (state.underWay !== null) return state.underWay.released ? "arriving" : "exposing";
+  if (state.underWay !== null && state.kind !== "lapse") return state.underWay.released ? "arriving" : "exposing";
   if (state.held) return "held";
   if (state.dial !== null && (state.kind === "bracket" || state.dial.turns.length > 0)) return "by-hand";
+  if (state.kind === "lapse") return state.lapse.startAt === null ? "starting" : "running";
   if (state.kind === "tether") return state.tether.frames.length === 0 ? "empty" : "watching";
   if (state.planned !== null) return "planned";
   return state.frames.length === 0 ? "starting" : "deciding";

@@ -6,7 +6,7 @@ import { apartWords, offsetsCaption, othersOf, rowsOf, verdictWords } from "../v
 import { phaseWords } from "../views/head.js";
 import { fitted, lookHeading } from "../views/look.js";
 import { fittingNote, noteWords } from "../views/marking.js";
-import { missedWords } from "../views/missed.js";
+import { alarmsOf, missedWords } from "../views/missed.js";
 import { progressWords } from "../views/progress.js";
 import { cellWords, filterWords } from "../views/strip.js";
 import { numbered } from "./records.js";
@@ -120,11 +120,12 @@ test("the trail goes back to the change of the reference frame, and no farther t
 });
 
 test("alarms stand until they are noted", () => {
-  const { tether } = after(opened(), frame(1), reference, frame(2, alarm()), frame(3), frame(4, alarm()));
+  const state = after(opened(), frame(1), reference, frame(2, alarm()), frame(3), frame(4, alarm()));
+  const { tether } = state;
   assert.deepEqual(unnoted(tether, 0).map(({ index }) => index), [4, 2]);
   assert.deepEqual(unnoted(tether, 2).map(({ index }) => index), [4]);
   assert.equal(
-    plain(missedWords(unnoted(tether, 0))),
+    plain(missedWords(alarmsOf(state, 0))),
     "Frame 4, F_4.JPG: The whole frame is 1.6 stops darker. Before it, 1 alarm more.",
   );
   assert.equal(missedWords([]), "");

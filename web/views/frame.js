@@ -1,5 +1,6 @@
 import { byId, set, show, write } from "../dom.js";
 import * as format from "../format.js";
+import { offWords } from "../lapse.js";
 
 export function frameCaption(frame) {
   const { jpeg } = frame;
@@ -10,6 +11,14 @@ export function frameCaption(frame) {
       : `${format.share(frame.clippedFraction)} in the raw file, ` +
         `${format.share(jpeg.clippedFraction)} in its JPEG`;
   const late = frame.late ? " It came late." : "";
+  // Of a lapse's frame it counts how far it is off what was meant.
+  if (frame.off !== undefined) {
+    const off = frame.off === null ? "" : `, ${offWords(frame)}`;
+    return (
+      `Frame ${frame.index}, ${frame.file}: ${format.exposure(frame)}${off}. ` +
+      `Clipped ${clipped}, crushed ${format.share(frame.crushedFraction)}.${late}`
+    );
+  }
   return (
     `Frame ${frame.index}, ${frame.file}: ${format.exposure(frame)}. ` +
     `Clipped ${clipped}, ` +

@@ -1,5 +1,5 @@
 import { byId, write } from "../dom.js";
-import { count, width } from "../format.js";
+import { count, seconds, width } from "../format.js";
 import { phaseOf } from "../session.js";
 
 const ENDINGS = {
@@ -31,6 +31,8 @@ export function phaseWords(state) {
       return state.kind === "tether" ? `Release ${shot} is on its way` : `Exposing shot ${shot}`;
     case "arriving":
       return `Waiting for the frame of ${state.kind === "tether" ? "release" : "shot"} ${shot}`;
+    case "running":
+      return `A frame each ${seconds(state.opened.intervalSeconds)}`;
     case "empty":
       return "Waiting for the first frame";
     case "watching":

@@ -1,16 +1,31 @@
 import { byId, set, show, write } from "../dom.js";
 import { count } from "../format.js";
+import { unnotedAlarms } from "../lapse.js";
 import { unnoted } from "../tether.js";
 
 const SOUND_KEY = "scenespan-sound";
 
-/** Alarms that nobody has noted yet, the newest first, in words; "" where there are none. */
+/**
+ * Alarms that nobody has noted yet, the newest first: by what they are noted, their words, and the
+ * frame that shows them, where one does.
+ */
+export function alarmsOf(state, noted) {
+  if (state.kind === "lapse") {
+    return unnotedAlarms(state.lapse, noted).map(({ seq, words }) => ({ key: seq, words, frame: null }));
+  }
+  return unnoted(state.tether, noted).map((row) => ({
+    key: row.index,
+    words: `Frame ${row.index}, ${row.file}: ${row.findings.find(({ weight }) => weight === "alarm").words}`,
+    frame: row.index,
+  }));
+}
+
+/** The same in words; "" where there are none. */
 export function missedWords(rows) {
   if (rows.length === 0) return "";
   const [newest] = rows;
-  const finding = newest.findings.find(({ weight }) => weight === "alarm");
   const more = rows.length === 1 ? "" : ` Before it, ${count(rows.length - 1, "alarm")} more.`;
-  return `Frame ${newest.index}, ${newest.file}: ${finding.words}${more}`;
+  return newest.words + more;
 }
 
 function kept(key) {
@@ -63,10 +78,10 @@ export function createMissed(tones, choose, redraw) {
       { capture: true },
     );
   }
-  byId("missed-show").addEventListener("click", () => rows.length > 0 && choose(rows[0].index));
+  byId("missed-show").addEventListener("click", () => rows.length > 0 && choose(rows[0].frame));
   byId("missed-noted").addEventListener("click", () => {
     if (rows.length === 0) return;
-    noted = rows[0].index;
+    noted = rows[0].key;
     keep(`scenespan-noted-${session}`, String(noted));
     redraw();
   });
@@ -78,15 +93,16 @@ export function createMissed(tones, choose, redraw) {
       noted = name === null ? 0 : Number(kept(`scenespan-noted-${name}`) ?? 0);
       heard = null;
     }
-    rows = unnoted(state.tether, noted);
+    rows = alarmsOf(state, noted);
     const words = missedWords(rows);
     write(byId("missed-words"), words);
     show(byId("missed"), words !== "");
     if (rows.length > 0) {
-      write(byId("missed-show"), `Show frame ${rows[0].index}`);
+      show(byId("missed-show"), rows[0].frame !== null);
+      write(byId("missed-show"), `Show frame ${rows[0].frame}`);
       write(byId("missed-noted"), rows.length === 1 ? "Noted" : "All noted");
     }
-    const newest = rows[0]?.index ?? 0;
+    const newest = rows[0]?.key ?? 0;
     if (heard === null) {
       if (link.state === "live") heard = newest;
     } else if (newest > heard) {

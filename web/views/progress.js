@@ -1,9 +1,11 @@
 import { byId, write } from "../dom.js";
 import * as format from "../format.js";
 import { elapsedSeconds } from "../session.js";
+import { frameWords } from "./vigil.js";
 
 export function progressWords(state, here) {
   const tether = state.kind === "tether";
+  if (state.kind === "lapse" && state.opened !== null) return joined([frameWords(state), time(state)], state, here);
   const most = tether ? state.opened.mostFrames || undefined : state.opened?.goal?.maxFrames;
   const { frames } = tether ? state.tether : state;
   const words = [];
@@ -13,8 +15,14 @@ export function progressWords(state, here) {
         ? format.count(frames.length, "frame")
         : `${frames.length} of at most ${format.count(most, "frame")}`,
     );
-    words.push(format.duration(state.report?.elapsedSeconds ?? elapsedSeconds(state)));
+    words.push(time(state));
   }
+  return joined(words, state, here);
+}
+
+const time = (state) => format.duration(state.report?.elapsedSeconds ?? elapsedSeconds(state));
+
+function joined(words, state, here) {
   if (state.strays > 0) words.push(format.count(state.strays, "stray"));
   if (state.skipped > 0) words.push(`${state.skipped} skipped`);
   if (here.link.state === "behind") {

@@ -46,7 +46,7 @@ import picocli.CommandLine.Spec;
     footer = {
       "  scenespan lapse --simulate sunrise --at 46.5,8.0 --date 2026-06-01 --for 3h --json",
       "  scenespan lapse --trigger reference-trigger --port /dev/ttyUSB0 --folder frames"
-          + " --interval 10s --until 07:30 --aperture f/2.8 --at 46.5,8.0",
+          + " --interval 10s --until 07:30 --aperture f/2.8 --at 46.5,8.0 --dashboard",
       "  scenespan lapse --by-hand --folder frames --interval 10s --for 90m --aperture f/4"
     })
 final class LapseCommand implements Callable<Integer> {
@@ -68,6 +68,7 @@ final class LapseCommand implements Callable<Integer> {
   @Mixin private PlanFileOption plan;
   @Mixin private LapseLightOptions light;
   @Mixin private HandOptions hand;
+  @Mixin private PageOption page;
 
   @Option(
       names = "--interval",
@@ -199,6 +200,8 @@ final class LapseCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException, InterruptedException {
+    page.check();
+    page.lan(); // A wrong address is told before anything begins.
     Optional<PlannedLimits> planned = plan.limits();
     planned.ifPresent(this::take);
     Optional<Profile> profile = hand.wanted() ? Optional.empty() : Optional.of(profile());
@@ -253,7 +256,7 @@ final class LapseCommand implements Callable<Integer> {
                     patience,
                     check))) {
       caution();
-      return new SessionRunner(spec, output.json()).run(session, new PageOption(), realTime, false);
+      return new SessionRunner(spec, output.json()).run(session, page, realTime, false);
     }
   }
 

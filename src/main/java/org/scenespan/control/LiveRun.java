@@ -42,6 +42,9 @@ final class LiveRun implements Running, Rig {
   private Optional<FolderWatch> watch = Optional.empty();
   private volatile State seen;
 
+  /** Read by the page's threads. */
+  private volatile Loop running;
+
   LiveRun(Workbench bench, PortOpener opener, Feed feed, InstantSource clock) {
     this.bench = bench;
     this.opener = opener;
@@ -87,6 +90,7 @@ final class LiveRun implements Running, Rig {
 
   private State converse() throws IOException, InterruptedException {
     Loop loop = new Loop(bench.state(), bench.journal(), this, feed);
+    running = loop;
     if (bench.state().setup().isEmpty()) {
       loop.open(bench.setup(), clock.instant());
     } else {

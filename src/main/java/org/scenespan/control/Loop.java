@@ -19,6 +19,8 @@ final class Loop {
   private final Journal journal;
   private final Rig rig;
   private final Feed feed;
+
+  /** Written by the thread that runs the loop, read by the page's too. */
   private volatile State state;
 
   Loop(State state, Journal journal, Rig rig, Feed feed) {

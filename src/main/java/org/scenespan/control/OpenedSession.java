@@ -1,7 +1,6 @@
 package org.scenespan.control;
 
 import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.net.InetAddress;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -11,9 +10,7 @@ import java.time.Instant;
 import java.time.InstantSource;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Function;
-import java.util.function.LongConsumer;
 import org.scenespan.dashboard.Acts;
 import org.scenespan.dashboard.Dashboard;
 import org.scenespan.dashboard.Pairing;
@@ -42,15 +39,14 @@ public final class OpenedSession implements AutoCloseable {
   /** When the clock of a rehearsal in virtual time begins, so that a seed repeats every byte. */
   public static final Instant VIRTUAL_START = Instant.parse("2026-05-04T03:00:00Z");
 
-  /** Records to an answer of the page's feed. */
-  private static final int MOST_LINES = 256;
-
   /** Chance in each code and token, bytes. */
   private static final int CHANCE_BYTES = 32;
 
   private final Workbench bench;
-  private final CopyOnWriteArrayList<LongConsumer> listeners = new CopyOnWriteArrayList<>();
   private volatile Running running;
+
+  /** There is one once a page was opened. */
+  private volatile PageRecords paged;
 
   private OpenedSession(Workbench bench) {
     this.bench = bench;
@@ -162,8 +158,10 @@ public final class OpenedSession implements AutoCloseable {
     Feed feed =
         records -> {
           feeds.forEach(each -> each.publish(records));
-          long newest = records.get(records.size() - 1).seq();
-          listeners.forEach(listener -> listener.accept(newest));
+          PageRecords page = paged;
+          if (page != null) {
+            page.published(records);
+          }
         };
     if (bench.setup().gear().rehearsal().isEmpty()) {
       return run(
@@ -237,6 +235,11 @@ public final class OpenedSession implements AutoCloseable {
     return new Dashboard(bound, port, pageRecords(), pageActs(), pagePictures(), pairing);
   }
 
+  private Records pageRecords() throws IOException {
+    paged = new PageRecords(bench, () -> Optional.ofNullable(running).map(Running::state));
+    return paged;
+  }
+
   private static byte[] drawn(SecureRandom chance) {
     byte[] bytes = new byte[CHANCE_BYTES];
     chance.nextBytes(bytes);
@@ -251,24 +254,6 @@ public final class OpenedSession implements AutoCloseable {
   private State currentState() {
     Running session = running;
     return session == null ? bench.state() : session.state();
-  }
-
-  private Records pageRecords() {
-    return new Records() {
-      @Override
-      public List<String> since(long seq) {
-        try {
-          return bench.journal().since(seq, MOST_LINES);
-        } catch (IOException unreadable) {
-          throw new UncheckedIOException(unreadable);
-        }
-      }
-
-      @Override
-      public void listen(LongConsumer onNewSeq) {
-        listeners.add(onNewSeq);
-      }
-    };
   }
 
   private Acts pageActs() {

@@ -28,6 +28,7 @@ import java.util.concurrent.Semaphore;
 import java.util.function.BiPredicate;
 import java.util.function.Consumer;
 import java.util.function.Function;
+import java.util.function.Supplier;
 import java.util.logging.Level;
 import java.util.logging.Logger;
 import java.util.regex.Pattern;
@@ -68,6 +69,7 @@ public final class Dashboard implements AutoCloseable {
   private static final Logger JAVALIN_LOG = Logger.getLogger("io.javalin");
   private static final Logger JETTY_LOG = Logger.getLogger("org.eclipse.jetty");
 
+  private final Records records;
   private final Acts acts;
   private final Pictures pictures;
   private final Pictures small;
@@ -137,6 +139,7 @@ public final class Dashboard implements AutoCloseable {
     // A port that is taken is told to the caller, not to the log.
     JAVALIN_LOG.setLevel(Level.OFF);
     JETTY_LOG.setLevel(Level.WARNING);
+    this.records = records;
     this.acts = acts;
     this.pictures = pictures;
     this.small = new SmallPictures(pictures);
@@ -268,6 +271,8 @@ public final class Dashboard implements AutoCloseable {
     routes.get("/api/plan", this::plan);
     routes.post("/api/pair", this::pair);
     routes.get("/api/events", this::stream);
+    routes.get("/api/so-far", ctx -> tell(ctx, records::soFar));
+    routes.get("/api/ahead", ctx -> tell(ctx, records::ahead));
     routes.post("/api/hold", ctx -> ask(ctx, "hold", acts::hold));
     routes.post("/api/continue", ctx -> ask(ctx, "continue", acts::goOn));
     routes.post("/api/reference", ctx -> asked(ctx, "reference", Requests::reference));
@@ -299,6 +304,13 @@ public final class Dashboard implements AutoCloseable {
 
   private static String word(Role role) {
     return role.name().toLowerCase(Locale.ROOT);
+  }
+
+  /** One JSON object; an empty one where there is nothing to tell. */
+  private void tell(Context ctx, Supplier<Optional<String>> answer) {
+    currentDoor().admitLook(ctx);
+    ctx.header("Cache-Control", "no-store");
+    ctx.contentType("application/json").result(answer.get().orElse("{}"));
   }
 
   private void plan(Context ctx) {

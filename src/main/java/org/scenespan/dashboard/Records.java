@@ -1,6 +1,7 @@
 package org.scenespan.dashboard;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.function.LongConsumer;
 
 /**
@@ -20,4 +21,18 @@ public interface Records {
    * listener does not block and does not throw.
    */
   void listen(LongConsumer onNewSeq);
+
+  /**
+   * The session in short, for a page that opens in the middle of a long one: a JSON object with the
+   * sequence number {@code seq} up to which it tells, the host's time {@code now}, and some {@code
+   * records}. Empty where all records are to be read.
+   */
+  default Optional<String> soFar() {
+    return Optional.empty();
+  }
+
+  /** What a running lapse is going to do, and where the sun is, as one JSON object. */
+  default Optional<String> ahead() {
+    return Optional.empty();
+  }
 }

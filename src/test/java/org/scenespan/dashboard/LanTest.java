@@ -142,6 +142,8 @@ class LanTest {
     assertStatus(200, ask(elsewhere, "GET /main.js"));
     assertTrue(ask(elsewhere, "GET /api/me").endsWith("{\"role\":\"none\",\"local\":false}"));
     assertStatus(401, ask(elsewhere, "GET /api/events"));
+    assertStatus(401, ask(elsewhere, "GET /api/so-far"));
+    assertStatus(401, ask(elsewhere, "GET /api/ahead"));
     assertStatus(401, ask(elsewhere, "GET /previews/a.jpg"));
     for (String act : List.of("hold", "continue", "stop")) {
       assertStatus(401, post(elsewhere, "/api/" + act));

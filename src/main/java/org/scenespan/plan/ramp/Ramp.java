@@ -1,5 +1,7 @@
 package org.scenespan.plan.ramp;
 
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -85,6 +87,22 @@ public final class Ramp {
         wanted,
         why(dueSeconds, rate, forecast, wanted, held)
             + (set.isEmpty() ? missing(wanted.minus(exposure.ev()).value()) : ""));
+  }
+
+  /**
+   * What will be chosen one after the other if the light goes on as it is expected to.
+   *
+   * @param dueSeconds when frames are due, ascending
+   */
+  public List<RampChoice> ahead(double[] dueSeconds) {
+    List<RampChoice> coming = new ArrayList<>();
+    Ramp ramp = this;
+    for (double due : dueSeconds) {
+      RampChoice choice = ramp.next(due);
+      coming.add(choice);
+      ramp = ramp.afterChosen(choice);
+    }
+    return coming;
   }
 
   private String why(double due, double rate, Ev forecast, Ev wanted, double held) {
