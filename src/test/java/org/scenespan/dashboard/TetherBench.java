@@ -27,10 +27,10 @@ import org.scenespan.session.Patience;
 import org.scenespan.session.TetherSetup;
 
 /**
- * Measures a tether as its user has it: from the last byte of a frame in the hot folder to its alarm
- * on the page in a real browser, with {@code djpeg} decoding the same file between frames; and the
- * page with two thousand frames, while its strip is scrolled. Arguments: the file to write, frames
- * (default 60).
+ * Measures a tether as its user has it: from the last byte of a frame in the hot folder to its
+ * alarm on the page in a real browser, with {@code djpeg} decoding the same file between frames;
+ * and the page with two thousand frames, while its strip is scrolled. Arguments: the file to write,
+ * frames (default 60).
  */
 public final class TetherBench {
   private static final int WIDTH = 6000;
@@ -184,8 +184,7 @@ public final class TetherBench {
 
   private static double djpeg(Path file) throws IOException, InterruptedException {
     long start = System.nanoTime();
-    Process process =
-        new ProcessBuilder("djpeg", "-outfile", "/dev/null", file.toString()).start();
+    Process process = new ProcessBuilder("djpeg", "-outfile", "/dev/null", file.toString()).start();
     if (process.waitFor() != 0) {
       throw new IOException("djpeg fails");
     }
