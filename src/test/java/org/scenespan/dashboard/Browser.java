@@ -9,6 +9,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.function.BooleanSupplier;
@@ -249,6 +250,16 @@ final class Browser implements AutoCloseable {
             + " n.all[0]?.message ?? ''))))");
     await("axe", () -> Boolean.TRUE.equals(run("return window.found !== null")));
     return (List<String>) run("return window.found");
+  }
+
+  /** The same in each theme; the last one stays. */
+  List<String> stumblingBlocksInEveryTheme() {
+    List<String> all = new ArrayList<>();
+    for (String theme : List.of("day", "dark", "night")) {
+      run("document.documentElement.dataset.theme = arguments[0]", theme);
+      stumblingBlocks().forEach(each -> all.add(theme + ": " + each));
+    }
+    return all;
   }
 
   /** Lets pages opened from now on run scripts, or not. */
