@@ -123,7 +123,8 @@ class LapseLooksIT {
 
     lapse.take(1);
     browser.named("heading", "Exposure of frame 202");
-    lapse.record(new Event.AlarmRaised(
+    lapse.record(
+        new Event.AlarmRaised(
             "dew", "The pictures lose contrast: look for dew.", Optional.empty()));
     browser.await("the next alarm", () -> browser.text(By.id("missed-words")).contains("dew"));
     browser.named("button", "Stop").click();
