@@ -71,15 +71,15 @@ const choose = (index) => look({ index });
 /** What every session has. */
 const common = [createHead(), createAlarms(), createProgress(), createControls(ask, refused)];
 
+const frame = createFrame();
+const log = createLog(byId("entries"), byId("earlier"));
+const tones = createTones();
+const missed = createMissed(tones, choose, () => draw());
 const utter = (words) => new SpeechSynthesisUtterance(words);
 
 /** Of a lapse and a tether, where a hand turns the dials. */
 const byHand = [createHand(), createAloud(byId("hand-aloud"), window.speechSynthesis, utter)];
 
-const frame = createFrame();
-const log = createLog(byId("entries"), byId("earlier"));
-const tones = createTones();
-const missed = createMissed(tones, choose, () => draw());
 const ofBracket = [
   createNext(),
   createAloud(byId("aloud"), window.speechSynthesis, utter),

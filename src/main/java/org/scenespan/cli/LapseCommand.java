@@ -67,8 +67,8 @@ final class LapseCommand implements Callable<Integer> {
   @Mixin private PartsOptions parts;
   @Mixin private PlanFileOption plan;
   @Mixin private LapseLightOptions light;
-  @Mixin private HandOptions hand;
   @Mixin private PageOption page;
+  @Mixin private HandOptions hand;
 
   @Option(
       names = "--interval",
@@ -231,10 +231,12 @@ final class LapseCommand implements Callable<Integer> {
         first.map(it -> wish.sceneOf(it.ev())).or(() -> profile.flatMap(this::expected));
     Patience patience =
         new Patience(Patience.USUAL.answer(), frameTimeout, Patience.USUAL.outage(), 0);
-    RigCheck check =
-        rigCheck != null
-            ? rigCheck
-            : hand.wanted() || gear.rehearsal().isPresent() ? RigCheck.OFF : RigCheck.TELL;
+    if (hand.wanted() && rigCheck != null && rigCheck != RigCheck.OFF) {
+      throw new IllegalArgumentException(
+          "--rig-check: by hand the first frames themselves show what the camera does");
+    }
+    boolean isUnchecked = hand.wanted() || gear.rehearsal().isPresent();
+    RigCheck check = rigCheck != null ? rigCheck : isUnchecked ? RigCheck.OFF : RigCheck.TELL;
     String name = LocalDateTime.now().format(NewBracket.STAMP) + "-" + label();
     try (OpenedSession session =
         OpenedSession.fresh(
@@ -367,10 +369,9 @@ final class LapseCommand implements Callable<Integer> {
   }
 
   private Gear gearByHand() {
-    if (start != null || bulb || rigCheck != null && rigCheck != RigCheck.OFF) {
+    if (start != null || bulb) {
       throw new IllegalArgumentException(
-          "--start, --bulb and --rig-check are for a trigger; by hand the first frame is exposed as"
-              + " you set it");
+          "--start and --bulb are for a trigger; by hand the first frame is exposed as you set it");
     }
     return Gear.byHand(parts.byHand(light.rehearsal().isPresent()), raw, false, hand.hand());
   }

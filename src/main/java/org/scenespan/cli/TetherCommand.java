@@ -126,17 +126,20 @@ final class TetherCommand implements Callable<Integer> {
       throw new IllegalArgumentException("--trigger: give its --port as well");
     }
     Levels levels = new Levels(exposure, colour, clipping, sharpness);
-    Optional<Profile> profile = profile();
+    if (hand.wanted() && (isTyped("--trigger") || isTyped("--port"))) {
+      throw new IllegalArgumentException(
+          "--by-hand is for a camera without a trigger: leave --trigger and --port out");
+    }
+    Optional<Profile> profile = hand.wanted() ? Optional.empty() : profile();
     Gear gear =
-        new Gear(
-            profile.map(it -> parts.trigger()).orElse(""),
-            profile.map(it -> parts.port()).orElse(""),
-            parts.folder(),
-            raw,
-            false,
-            Optional.empty(),
-            hand.wanted() ? Optional.of(hand.hand()) : Optional.empty(),
-            Optional.empty());
+        hand.wanted()
+            ? Gear.byHand(parts.folder(), raw, false, hand.hand())
+            : new Gear(
+                profile.map(it -> parts.trigger()).orElse(""),
+                profile.map(it -> parts.port()).orElse(""),
+                parts.folder(),
+                raw,
+                Optional.empty());
     Patience patience =
         new Patience(
             Patience.USUAL.answer(),

@@ -43,8 +43,6 @@ final class LiveRun implements Running, Rig {
   private volatile State seen;
 
   /** Read by the page's threads. */
-  private volatile Loop running;
-
   LiveRun(Workbench bench, PortOpener opener, Feed feed, InstantSource clock) {
     this.bench = bench;
     this.opener = opener;
@@ -90,7 +88,6 @@ final class LiveRun implements Running, Rig {
 
   private State converse() throws IOException, InterruptedException {
     Loop loop = new Loop(bench.state(), bench.journal(), this, feed);
-    running = loop;
     if (bench.state().setup().isEmpty()) {
       loop.open(bench.setup(), clock.instant());
     } else {

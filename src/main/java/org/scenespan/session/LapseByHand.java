@@ -7,7 +7,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.scenespan.frame.FrameReading;
-import org.scenespan.frame.Steadiness;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Exposure;
 import org.scenespan.light.Shutter;
@@ -71,8 +70,7 @@ final class LapseByHand {
     if (input instanceof Input.Begun) {
       turn.record(new Event.SessionResumed());
     } else if (input instanceof Input.FrameMeasured measured) {
-      frameMeasured(
-          measured.reading(), LapseAccounts.brightness(measured.level()), measured.steadiness());
+      frameMeasured(measured);
     } else if (input instanceof Input.StopAsked) {
       close(Stopped.ASKED, "You stopped the session.");
     } else if (!CommonRules.take(turn, input) && input instanceof Input.ClockTicked) {
@@ -97,8 +95,9 @@ final class LapseByHand {
     turn.record(new Event.DialAsked(1, List.of(), words));
   }
 
-  private void frameMeasured(
-      FrameReading reading, Optional<Stops> brightness, Steadiness steadiness) {
+  private void frameMeasured(Input.FrameMeasured measured) {
+    FrameReading reading = measured.reading();
+    Optional<Stops> brightness = LapseAccounts.brightness(measured.level());
     Optional<Exposure> taken =
         OwnMatching.exposure(reading.metadata(), setup().picture().aperture());
     Optional<String> no = refused(reading, taken, brightness);
@@ -112,7 +111,7 @@ final class LapseByHand {
       turn.record(new Event.LapseBegan(turn.now(), believed, Optional.of(scene.minus(believed))));
     }
     Optional<LapseFrame> before = last();
-    record(reading, taken.get(), brightness.get().minus(run().hand().offset()), steadiness);
+    record(measured, taken.get(), brightness.get().minus(run().hand().offset()));
     if (run().alarms().contains(LapseCourse.BLIND)) {
       turn.record(new Event.AlarmEnded(LapseCourse.BLIND, "Frames arrive again."));
     }
@@ -156,8 +155,8 @@ final class LapseByHand {
     return shots.isEmpty() ? Optional.empty() : shots.get(shots.size() - 1).press();
   }
 
-  private void record(
-      FrameReading reading, Exposure taken, Stops brightness, Steadiness steadiness) {
+  private void record(Input.FrameMeasured measured, Exposure taken, Stops brightness) {
+    FrameReading reading = measured.reading();
     int place = run().lastPlace() + passed(reading);
     if (place > run().lastPlace() + 1) {
       turn.record(
@@ -186,7 +185,7 @@ final class LapseByHand {
             Optional.of(brightness),
             LapseAccounts.headroom(reading.measure(), setup().wish().mostClipped()),
             Optional.empty(),
-            steadiness,
+            measured.steadiness(),
             reading));
   }
 
@@ -357,13 +356,10 @@ final class LapseByHand {
         .filter(at -> at.isAfter(turn.now()));
   }
 
-  private Instant lastFrameAt() {
-    List<LapseShot> shots = run().shots();
-    return shots.get(shots.size() - 1).shot().framedAt().orElse(turn.now());
-  }
-
   private Instant blindAt() {
-    return lastFrameAt()
+    List<LapseShot> shots = run().shots();
+    Instant since = shots.get(shots.size() - 1).shot().framedAt().orElse(turn.now());
+    return since
         .plus(setup().cadence().interval().multipliedBy(BLIND_INTERVALS))
         .plus(setup().patience().frame());
   }
@@ -394,8 +390,11 @@ final class LapseByHand {
                   Locale.ROOT,
                   "No frame has come for %d s: does the camera's timer still run, and do its files"
                       + " reach the folder?",
-                  Duration.between(lastFrameAt(), turn.now()).toSeconds()),
-              Optional.of(lastFrameAt())));
+                  Duration.between(blindAt(), turn.now())
+                      .plus(setup().cadence().interval().multipliedBy(BLIND_INTERVALS))
+                      .plus(setup().patience().frame())
+                      .toSeconds()),
+              run().framedUntil()));
     }
   }
 

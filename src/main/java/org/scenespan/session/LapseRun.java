@@ -56,9 +56,9 @@ public final class LapseRun {
   private int skipped;
   private int since;
   private Optional<Instant> folderBack = Optional.empty();
-  private HandRun hand = HandRun.NONE;
   private RigTrial trial = RigTrial.NONE;
   private Vigil vigil = Vigil.NONE;
+  private HandRun hand = HandRun.NONE;
 
   private LapseRun() {}
 
@@ -83,9 +83,9 @@ public final class LapseRun {
     next.skipped = skipped;
     next.since = since;
     next.folderBack = folderBack;
-    next.hand = hand;
     next.trial = trial;
     next.vigil = vigil;
+    next.hand = hand;
     change.accept(next);
     return next;
   }
@@ -461,9 +461,9 @@ public final class LapseRun {
     parts.add(skipped);
     parts.add(since);
     parts.add(folderBack);
-    parts.add(hand);
     parts.add(trial);
     parts.add(vigil);
+    parts.add(hand);
     return parts;
   }
 

@@ -122,8 +122,10 @@ final class TetherSession {
           unconfirmed.shot(),
           new Event.ShotUnconfirmed(unconfirmed.shot(), unconfirmed.reason()));
     } else if (input instanceof Input.ClockTicked) {
-      Releases.tick(turn);
       clockTicked(turn);
+      if (!turn.state().isClosed()) {
+        Releases.tick(turn);
+      }
     } else if (input instanceof Input.StopAsked) {
       close(turn, Stopped.ASKED, "You ended the session.");
     }
