@@ -84,10 +84,11 @@ final class LapseByHand {
     String words =
         String.format(
             Locale.ROOT,
-            "Set the camera's own timer to a frame every %.4g s, %s, and the exposure so that the"
+            "Set the camera's own timer to a frame every %s s, %s, and the exposure so that the"
                 + " first frame is as bright as you want the picture: the others follow it. Then"
                 + " start the timer.",
-            setup().cadence().intervalSeconds(),
+            String.format(Locale.ROOT, "%.3f", setup().cadence().intervalSeconds())
+                .replaceFirst("\\.?0+$", ""),
             switch (hand().mode()) {
               case MANUAL -> "manual exposure, a fixed aperture and a fixed white balance";
               case APERTURE_PRIORITY -> "a fixed aperture and a fixed white balance";

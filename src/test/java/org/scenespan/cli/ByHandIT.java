@@ -107,7 +107,7 @@ class ByHandIT {
     List<String> told = told("frame-matched", "lapse --frames 7 --aperture f/8".split(" "));
     assertEquals(ExitCode.DONE, program.get(), err::toString);
     assertTrue(
-        told.get(0).startsWith("Set the camera's own timer to a frame every 10"), told.get(0));
+        told.get(0).startsWith("Set the camera's own timer to a frame every 10 s"), told.get(0));
     assertTrue(told.contains("Shutter: 4 clicks longer, to 1/60 s."), told::toString);
     assertTrue(told.contains("Right: 1/60 s, f/8, ISO 100. Leave the dials."), told::toString);
   }
