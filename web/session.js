@@ -63,6 +63,9 @@ const RULES = {
 
   "trigger-noticed": (s, r) => note(s, r, `The trigger says (${r.kind}): ${r.text}`),
 
+  "rig-checked": (s, r) =>
+    note(s, r, r.findings.map(({ words }) => words).join(" ")),
+
   "folder-lost": (s, r) =>
     withFault(s, "folder", `The hot folder cannot be read: ${r.reason}`, r),
   "folder-returned": (s, r) => note(without(s, "folder"), r, "The hot folder can be read again."),

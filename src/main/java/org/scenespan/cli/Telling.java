@@ -160,6 +160,10 @@ final class Telling implements Feed {
               ? "place " + passed.from()
               : "places " + passed.from() + " to " + passed.to(),
           trimmed(passed.reason()));
+    } else if (event instanceof Event.RigShotCommanded shot) {
+      status("Rig check, frame %d of 2: %s ...", shot.shot(), shot.exposure());
+    } else if (event instanceof Event.RigChecked checked) {
+      RigTold.lines(checked).forEach(told -> line("%s", told));
     } else if (event instanceof Event.AlarmRaised alarm) {
       line("ALARM: %s", alarm.words());
     } else if (event instanceof Event.AlarmEnded alarm) {

@@ -6,6 +6,7 @@ import java.util.Set;
 import org.scenespan.frame.Deviation;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.Patch;
+import org.scenespan.frame.Steadiness;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Stops;
 
@@ -54,8 +55,13 @@ public sealed interface Input {
    *
    * @param deviation from the reference frame, where there is one
    * @param level how bright a lapse's part of the picture is, relative to saturation
+   * @param steadiness whether a lapse's camera and lens are as they were
    */
-  record FrameMeasured(FrameReading reading, Optional<Deviation> deviation, Optional<Stops> level)
+  record FrameMeasured(
+      FrameReading reading,
+      Optional<Deviation> deviation,
+      Optional<Stops> level,
+      Steadiness steadiness)
       implements Input {
     public FrameMeasured(FrameReading reading) {
       this(reading, Optional.empty(), Optional.empty());
@@ -63,6 +69,11 @@ public sealed interface Input {
 
     public FrameMeasured(FrameReading reading, Optional<Deviation> deviation) {
       this(reading, deviation, Optional.empty());
+    }
+
+    public FrameMeasured(
+        FrameReading reading, Optional<Deviation> deviation, Optional<Stops> level) {
+      this(reading, deviation, level, Steadiness.UNKNOWN);
     }
   }
 
