@@ -20,6 +20,7 @@ final class Loop {
   private final Rig rig;
   private final Feed feed;
   private State state;
+  private boolean held;
 
   Loop(State state, Journal journal, Rig rig, Feed feed) {
     this.state = state;
@@ -54,6 +55,15 @@ final class Loop {
     step.effects().forEach(rig::perform);
     if (!records.isEmpty()) {
       feed.publish(records);
+    }
+    boolean holds = journal.trouble().isPresent();
+    if (holds != held && !state.isClosed()) {
+      held = holds;
+      take(
+          holds
+              ? new Input.RecordsHeld(journal.trouble().get())
+              : new Input.RecordsWritten(),
+          now);
     }
   }
 }

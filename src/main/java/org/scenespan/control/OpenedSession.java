@@ -159,6 +159,9 @@ public final class OpenedSession implements AutoCloseable {
           long newest = records.get(records.size() - 1).seq();
           listeners.forEach(listener -> listener.accept(newest));
         };
+    if (bench.setup() instanceof LapseSetup) {
+      bench.journal().holdOn();
+    }
     if (bench.setup().gear().rehearsal().isEmpty()) {
       return run(
           new LiveRun(
