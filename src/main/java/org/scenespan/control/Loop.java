@@ -60,10 +60,7 @@ final class Loop {
     if (holds != held && !state.isClosed()) {
       held = holds;
       take(
-          holds
-              ? new Input.RecordsHeld(journal.trouble().get())
-              : new Input.RecordsWritten(),
-          now);
+          holds ? new Input.RecordsHeld(journal.trouble().get()) : new Input.RecordsWritten(), now);
     }
   }
 }

@@ -106,6 +106,7 @@ final class RehearsedLapse {
   private final LapseSetup setup;
   private final Profile profile;
   private final Map<String, Integer> credited = new HashMap<>();
+
   /** Faults that came later have a chance of their own: older seeds go as they always went. */
   private final Optional<LaterFaults> later;
 
@@ -129,8 +130,8 @@ final class RehearsedLapse {
   }
 
   /**
-   * @param all whether a machine that sleeps, a disk that is full, a camera that stops answering and
-   *     the check of the rig are among what happens
+   * @param all whether a machine that sleeps, a disk that is full, a camera that stops answering
+   *     and the check of the rig are among what happens
    */
   RehearsedLapse(long seed, boolean all) throws IOException {
     later = all ? Optional.of(new LaterFaults(seed)) : Optional.empty();
@@ -347,7 +348,11 @@ final class RehearsedLapse {
 
   private void mayCut(boolean afterAppend) {
     // What is held is lost with the program, and so it is said; so is what is just being written.
-    if (cuts && !over && !held && !holds.getAsBoolean() && random.nextDouble() < POWER_CUTS_A_RECORD) {
+    if (cuts
+        && !over
+        && !held
+        && !holds.getAsBoolean()
+        && random.nextDouble() < POWER_CUTS_A_RECORD) {
       throw new PowerCut(afterAppend && random.nextBoolean());
     }
   }
