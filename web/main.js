@@ -15,6 +15,7 @@ import { createCoverage } from "./views/coverage.js";
 import { letIn } from "./views/entry.js";
 import { createFrame } from "./views/frame.js";
 import { createFull } from "./views/full.js";
+import { createGuests } from "./views/guests.js";
 import { createHead } from "./views/head.js";
 import { createLight } from "./views/light.js";
 import { createLog } from "./views/log.js";
@@ -24,6 +25,7 @@ import { createMissed } from "./views/missed.js";
 import { createNext } from "./views/next.js";
 import { createPatch } from "./views/patch.js";
 import { createProgress } from "./views/progress.js";
+import { createReleasing } from "./views/releasing.js";
 import { createStrip } from "./views/strip.js";
 import { createThemes } from "./views/themes.js";
 import { createZoom } from "./views/zoom.js";
@@ -68,8 +70,11 @@ const ofBracket = [
 ];
 
 const marking = createMarking(ask, refused);
+const tones = createTones();
+const missed = createMissed(tones, choose, () => draw());
 const ofTether = [
-  createMissed(createTones(), choose, () => draw()),
+  missed.view,
+  createReleasing(ask, refused, tones, missed.wantsSound),
   createLook(choose),
   createCompare(() => draw()),
   createZoom(),
@@ -77,6 +82,7 @@ const ofTether = [
   createLight(() => draw()),
   marking.view,
   createPatch({ edit: (patch) => look({ patch }), choose, wish: marking.reference }),
+  createGuests(),
   createStrip(choose, (filter) => look({ filter }), marking),
   createLog(byId("happened"), byId("happened-earlier")),
 ];

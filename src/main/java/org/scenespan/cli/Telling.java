@@ -133,6 +133,14 @@ final class Telling implements Feed {
       line(
           "%s is the reference frame%s.",
           marked.file(), marked.patch().isPresent() ? ", with a patch in it" : "");
+    } else if (event instanceof Event.ReleaseAsked asked) {
+      line(
+          "Release %d is asked for%s.",
+          asked.shot(), asked.countSeconds() == 0 ? "" : ", in " + asked.countSeconds() + " s");
+    } else if (event instanceof Event.ReleaseWithdrawn withdrawn) {
+      line("Release %d was taken back: %s.", withdrawn.shot(), withdrawn.reason());
+    } else if (event instanceof Event.ReleaseAnswered answered) {
+      line("   %s is what release %d brought.", answered.file(), answered.shot());
     } else if (event instanceof Event.FrameMarked marked) {
       line(
           "%s: %s%s",

@@ -19,7 +19,7 @@ final class Loop {
   private final Journal journal;
   private final Rig rig;
   private final Feed feed;
-  private State state;
+  private volatile State state;
   private boolean held;
 
   Loop(State state, Journal journal, Rig rig, Feed feed) {

@@ -29,6 +29,7 @@ import org.scenespan.session.Gear;
 import org.scenespan.session.Input;
 import org.scenespan.session.LapseSetup;
 import org.scenespan.session.Mark;
+import org.scenespan.session.Releases;
 import org.scenespan.session.Setup;
 import org.scenespan.session.State;
 import org.scenespan.trigger.PortOpener;
@@ -241,7 +242,13 @@ public final class OpenedSession implements AutoCloseable {
   }
 
   private Pictures pagePictures() {
-    return new FrameDetails(Sessions.previews(bench.directory()), bench.folder());
+    return new FrameDetails(
+        Sessions.previews(bench.directory()), bench.folder(), this::currentState);
+  }
+
+  private State currentState() {
+    Running session = running;
+    return session == null ? bench.state() : session.state();
   }
 
   private Records pageRecords() {
@@ -282,6 +289,20 @@ public final class OpenedSession implements AutoCloseable {
       @Override
       public void mark(String file, Mark mark, String note) {
         ask(new Input.MarkAsked(file, mark, note));
+      }
+
+      @Override
+      public Optional<String> release(int countSeconds) {
+        Optional<String> refusal = Releases.refusal(running == null ? State.EMPTY : currentState());
+        if (refusal.isEmpty()) {
+          ask(new Input.ReleaseAsked(countSeconds));
+        }
+        return refusal;
+      }
+
+      @Override
+      public void withdraw() {
+        ask(new Input.WithdrawalAsked());
       }
 
       @Override

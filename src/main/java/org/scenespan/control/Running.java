@@ -14,6 +14,9 @@ public interface Running {
    */
   State run() throws IOException, InterruptedException;
 
+  /** What the session knows, as of the last input; from any thread. */
+  State state();
+
   /** Hands in a wish of the photographer's from any thread; dropped if too many wait. */
   void ask(Input input);
 }

@@ -96,7 +96,8 @@ final class VirtualRun implements Running, Rig {
     }
   }
 
-  State state() {
+  @Override
+  public State state() {
     return loop.state();
   }
 

@@ -225,11 +225,11 @@ public final class FrameReader {
   }
 
   private static boolean isBy(CameraProfile profile, FrameMetadata metadata) {
-    return metadata.camera().map(profile.camera()::equals).orElse(true);
+    return profile.hasResponse() && metadata.camera().map(profile.camera()::equals).orElse(true);
   }
 
   private List<String> notes(Colours colours, CodeTone tone, FrameMetadata metadata) {
-    if (camera.isEmpty() || tone.measured()) {
+    if (camera.isEmpty() || !camera.get().hasResponse() || tone.measured()) {
       return colours.notes();
     }
     List<String> notes = new ArrayList<>(colours.notes());

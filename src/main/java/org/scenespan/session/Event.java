@@ -331,7 +331,7 @@ public sealed interface Event {
 
     @Override
     public State applyTo(State state, Instant at) {
-      return state.withTether(state.tether().with(this));
+      return state.withTether(state.tether().with(this, at));
     }
   }
 
@@ -348,6 +348,40 @@ public sealed interface Event {
     @Override
     public State applyTo(State state, Instant at) {
       return state.withTether(state.tether().with(this));
+    }
+  }
+
+  /**
+   * An operator asked for a release of a tether's camera; the count-down runs from now on.
+   *
+   * @param countSeconds how long it is; 0 for none
+   */
+  record ReleaseAsked(int shot, int countSeconds) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state
+          .withShot(Shot.planned(shot, 1, Optional.empty(), at))
+          .withTether(state.tether().with(this));
+    }
+  }
+
+  /** A release was taken back before it was commanded. */
+  record ReleaseWithdrawn(int shot, String reason) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withShot(state.shot(shot).settled(Shot.Standing.WITHDRAWN, at));
+    }
+  }
+
+  /**
+   * A frame that landed is what a release brought.
+   *
+   * @param matched by what that is known
+   */
+  record ReleaseAnswered(int shot, String file, Match.Proof matched) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withShot(state.shot(shot).framed(1, at));
     }
   }
 

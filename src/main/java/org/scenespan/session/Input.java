@@ -2,6 +2,7 @@ package org.scenespan.session;
 
 import java.time.Duration;
 import java.util.Optional;
+import java.util.Set;
 import org.scenespan.frame.Deviation;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.Patch;
@@ -114,6 +115,26 @@ public sealed interface Input {
 
   /** The photographer says something of a frame. */
   record MarkAsked(String file, Mark mark, String note) implements Input {}
+
+  /**
+   * An operator asks for a release, after a count-down.
+   *
+   * @param countSeconds how long it is; one of {@link #COUNTS}
+   */
+  record ReleaseAsked(int countSeconds) implements Input {
+    /** What a count-down may be, seconds. */
+    public static final Set<Integer> COUNTS = Set.of(0, 2, 5, 10);
+
+    public ReleaseAsked {
+      if (!COUNTS.contains(countSeconds)) {
+        throw new IllegalArgumentException(
+            "the count-down (" + countSeconds + " s) must be 0, 2, 5 or 10 s");
+      }
+    }
+  }
+
+  /** An operator takes back a release whose count-down runs. */
+  record WithdrawalAsked() implements Input {}
 
   /** The photographer ends the session. */
   record StopAsked() implements Input {}
