@@ -99,8 +99,7 @@ final class LapseLength {
         System.gc();
         Runtime runtime = Runtime.getRuntime();
         double heap = (runtime.totalMemory() - runtime.freeMemory()) / 1e6;
-        rows.append(
-            String.format(Locale.ROOT, "| %d | %.2f | %.1f |%n", frames, perFrame, heap));
+        rows.append(String.format(Locale.ROOT, "| %d | %.2f | %.1f |%n", frames, perFrame, heap));
         since = System.nanoTime();
       }
     }

@@ -31,10 +31,10 @@ import org.scenespan.trigger.TriggerEdge;
 
 /**
  * Measures how late the first byte of a timed command is on a pseudo-terminal, against the instant
- * at which it was due by the monotonic clock, beside a bare timer loop in the same run: the two take
- * turns, half an interval apart. The wait, the trigger's thread, its dialogue and the serial library
- * are the real ones. Then ten thousand frames of a simulated lapse: time and memory for each
- * thousand. Arguments: the file to write, intervals (10 000), frames (10 000).
+ * at which it was due by the monotonic clock, beside a bare timer loop in the same run: the two
+ * take turns, half an interval apart. The wait, the trigger's thread, its dialogue and the serial
+ * library are the real ones. Then ten thousand frames of a simulated lapse: time and memory for
+ * each thousand. Arguments: the file to write, intervals (10 000), frames (10 000).
  */
 public final class TimingBench {
   /** Short, so that ten thousand take less than nine minutes. */

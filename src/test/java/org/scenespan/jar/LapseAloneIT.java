@@ -68,7 +68,7 @@ class LapseAloneIT {
         "--frames",
         Integer.toString(count),
         "--frame-timeout",
-        "3s",
+        "20s",
         "--rig-check",
         "off",
         "--json",
@@ -85,7 +85,7 @@ class LapseAloneIT {
     Path sessions = directory.resolve("sessions");
     try (Program device = device(frames)) {
       String port = port(device);
-      try (Program first = lapse(DIRECTLY, port, frames, sessions, 24)) {
+      try (Program first = lapse(DIRECTLY, port, frames, sessions, 40)) {
         first.await(line -> is(line, "frame-matched"));
         killAfter(first, random);
       }
@@ -101,7 +101,7 @@ class LapseAloneIT {
         }
       }
       Set<Integer> places = requireOnce(session, frames);
-      assertEquals(24, places.size(), "places of the grid: " + places);
+      assertEquals(40, places.size(), "places of the grid: " + places);
     }
   }
 
@@ -138,7 +138,8 @@ class LapseAloneIT {
   }
 
   /**
-   * Each place is fired once or passed over, none left out, and there are no more presses than shots.
+   * Each place is fired once or passed over, none left out, and there are no more presses than
+   * shots.
    *
    * @return the places
    */
