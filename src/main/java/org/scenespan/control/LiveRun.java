@@ -117,6 +117,9 @@ final class LiveRun implements Running, Rig {
       }
       Effect.ReleaseAt release = timed.get();
       timed = Optional.empty();
+      if (clock.instant().isAfter(release.latest())) {
+        return release.missed();
+      }
       order(release);
     }
     if (wake.isPresent() && !wake.get().isAfter(clock.instant())) {

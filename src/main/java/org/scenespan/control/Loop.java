@@ -22,6 +22,7 @@ final class Loop {
 
   /** Written by the thread that runs the loop, read by the page's too. */
   private volatile State state;
+  private boolean held;
 
   Loop(State state, Journal journal, Rig rig, Feed feed) {
     this.state = state;
@@ -56,6 +57,12 @@ final class Loop {
     step.effects().forEach(rig::perform);
     if (!records.isEmpty()) {
       feed.publish(records);
+    }
+    boolean holds = journal.trouble().isPresent();
+    if (holds != held && !state.isClosed()) {
+      held = holds;
+      take(
+          holds ? new Input.RecordsHeld(journal.trouble().get()) : new Input.RecordsWritten(), now);
     }
   }
 }

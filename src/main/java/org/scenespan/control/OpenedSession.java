@@ -163,6 +163,9 @@ public final class OpenedSession implements AutoCloseable {
             page.published(records);
           }
         };
+    if (bench.setup() instanceof LapseSetup) {
+      bench.journal().holdOn();
+    }
     if (bench.setup().gear().rehearsal().isEmpty()) {
       return run(
           new LiveRun(

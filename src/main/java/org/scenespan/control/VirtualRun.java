@@ -112,6 +112,11 @@ final class VirtualRun implements Running, Rig {
     desk.lost("the port is gone", now);
   }
 
+  /** This machine is asleep for a time; what happens meanwhile is found when it wakes. */
+  void sleep(Duration time) {
+    now = now.plus(time);
+  }
+
   /** Takes one input, or goes on to the next instant at which something is due. */
   void advance() throws IOException {
     Input wish = wishes.poll();
@@ -159,9 +164,13 @@ final class VirtualRun implements Running, Rig {
 
   private void releaseTimed() {
     if (timed.isPresent() && !timed.get().at().isAfter(now)) {
-      Effect release = timed.get();
+      Effect.ReleaseAt release = timed.get();
       timed = Optional.empty();
-      Orders.of(release).ifPresent(desk::perform);
+      if (now.isAfter(release.latest())) {
+        inbox.add(release.missed());
+      } else {
+        Orders.of(release).ifPresent(desk::perform);
+      }
     }
   }
 

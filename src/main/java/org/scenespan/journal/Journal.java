@@ -15,6 +15,7 @@ import java.nio.file.StandardOpenOption;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.scenespan.session.Event;
 import org.scenespan.session.State;
 import org.scenespan.wire.EventJson;
@@ -39,11 +40,20 @@ public final class Journal implements AutoCloseable {
    */
   private static final int LONGEST_LINE_BYTES = 16 << 20;
 
+  /** Lines that are kept in memory at most while the disk takes none: some 25 MB. */
+  private static final int MOST_HELD = 8192;
+
   private final Path file;
   private final FileChannel channel;
   private final FileLock lock;
   private final List<Long> ends;
   private boolean synchronising = true;
+  private boolean patient;
+
+  /** Lines that could not be written yet; their ends are known already. Guarded by the ends. */
+  private final List<String> held = new ArrayList<>();
+
+  private Optional<String> trouble = Optional.empty();
 
   private Journal(Path file, FileChannel channel, FileLock lock, List<Long> ends) {
     this.file = file;
@@ -134,18 +144,39 @@ public final class Journal implements AutoCloseable {
     }
     List<JournalRecord> records = new ArrayList<>();
     List<Long> newEnds = new ArrayList<>();
-    StringBuilder text = new StringBuilder();
-    long start = end();
-    long position = start;
+    List<String> lines = new ArrayList<>();
+    long position = end();
     for (Event event : events) {
       String line =
           EventJson.write(new JournalRecord(ends.size() + records.size() + 1L, at, event));
       records.add(readBack(line));
-      line += "\n";
-      position += line.getBytes(StandardCharsets.UTF_8).length;
+      lines.add(line);
+      position += line.getBytes(StandardCharsets.UTF_8).length + 1;
       newEnds.add(position);
-      text.append(line);
     }
+    boolean written = write(lines);
+    synchronized (ends) {
+      ends.addAll(newEnds);
+      if (written) {
+        held.clear();
+      } else {
+        held.addAll(lines);
+      }
+    }
+    return records;
+  }
+
+  /**
+   * Writes what is held and some lines more.
+   *
+   * @return whether they are on disk; if not, they are to be held
+   * @throws IOException if they are not and may not be held
+   */
+  private boolean write(List<String> lines) throws IOException {
+    StringBuilder text = new StringBuilder();
+    held.forEach(line -> text.append(line).append('\n'));
+    lines.forEach(line -> text.append(line).append('\n'));
+    long start = writtenEnd();
     try {
       ByteBuffer bytes = StandardCharsets.UTF_8.encode(text.toString());
       long offset = start;
@@ -155,15 +186,31 @@ public final class Journal implements AutoCloseable {
       if (synchronising) {
         channel.force(false);
       }
+      trouble = Optional.empty();
+      return true;
     } catch (IOException full) {
       channel.truncate(start);
+      if (patient && held.size() + lines.size() <= MOST_HELD) {
+        trouble = Optional.of(String.valueOf(full.getMessage()));
+        return false;
+      }
       throw new IOException(
           "the journal \"" + file + "\" cannot be written: " + full.getMessage(), full);
     }
-    synchronized (ends) {
-      ends.addAll(newEnds);
-    }
-    return records;
+  }
+
+  /**
+   * From now on records that the disk does not take are held in memory and written with the next
+   * ones, as long as there are not too many of them. Only for a session that never does again what
+   * it has done: what is held is lost with the program.
+   */
+  public void holdOn() {
+    patient = true;
+  }
+
+  /** Why the last records are not on disk, if they are held. */
+  public Optional<String> trouble() {
+    return trouble;
   }
 
   /** What a resumed session will know; nothing is written that could not be read. */
@@ -177,6 +224,12 @@ public final class Journal implements AutoCloseable {
 
   private long end() {
     return ends.isEmpty() ? 0 : ends.get(ends.size() - 1);
+  }
+
+  /** Where the last record ends that is not held. */
+  private long writtenEnd() {
+    int written = ends.size() - held.size();
+    return written == 0 ? 0 : ends.get(written - 1);
   }
 
   /**
@@ -202,14 +255,20 @@ public final class Journal implements AutoCloseable {
   public List<String> since(long seq, int most) throws IOException {
     long from;
     long to;
+    List<String> lines = new ArrayList<>();
+    List<String> more;
     synchronized (ends) {
       int first = (int) Math.max(0, Math.min(seq, ends.size()));
       int last = Math.min(ends.size(), first + most);
       if (first >= last) {
         return List.of();
       }
-      from = first == 0 ? 0 : ends.get(first - 1);
-      to = ends.get(last - 1);
+      int written = ends.size() - held.size();
+      more =
+          List.copyOf(
+              held.subList(Math.max(first, written) - written, Math.max(last, written) - written));
+      from = Math.min(writtenEnd(), first == 0 ? 0 : ends.get(first - 1));
+      to = Math.min(writtenEnd(), ends.get(last - 1));
     }
     ByteBuffer bytes = ByteBuffer.allocate(Math.toIntExact(to - from));
     while (bytes.hasRemaining()) {
@@ -217,13 +276,25 @@ public final class Journal implements AutoCloseable {
         throw new IOException("the journal \"" + file + "\" has become shorter");
       }
     }
-    return new String(bytes.array(), StandardCharsets.UTF_8).lines().toList();
+    new String(bytes.array(), StandardCharsets.UTF_8).lines().forEach(lines::add);
+    lines.addAll(more);
+    return lines;
   }
 
+  /**
+   * @throws IOException if records are held that cannot be written even now
+   */
   @Override
   public void close() throws IOException {
-    channel.close();
-    lock.acquiredBy().close();
+    try {
+      patient = false;
+      if (!held.isEmpty()) {
+        write(List.of());
+      }
+    } finally {
+      channel.close();
+      lock.acquiredBy().close();
+    }
   }
 
   private static FileLock lock(Path directory) throws IOException {

@@ -11,7 +11,9 @@ import org.scenespan.rehearsal.RigSettings.Placing;
 
 /**
  * The folder that the simulated camera writes into, with a camera's file names ({@code
- * SCN_0001.JPG} to 9999, then again 0001). A file that is there already is never touched.
+ * SCN_0001.JPG} to 9999, then again 0001). A file that is there already is never touched: where
+ * every number is taken, other characters go before them, as a camera begins another directory
+ * (CIPA DC-009 leaves four of a file's name free).
  */
 final class CameraCard {
   static final int LAST_NUMBER = 9999;
@@ -21,6 +23,13 @@ final class CameraCard {
   private final Path folder;
   private final Placing placing;
   private int next;
+  private int round;
+
+  /** Rounds of numbers: {@code SCN_}, then {@code SC1_} to {@code SC9_}. */
+  private static final int ROUNDS = 10;
+
+  /** From a number of one round to the same of the next. */
+  private static final int ROUND = LAST_NUMBER + 1;
 
   CameraCard(Path folder, Placing placing, int firstNumber) {
     this.folder = folder;
@@ -34,11 +43,13 @@ final class CameraCard {
    * @throws IOException if every number is taken
    */
   int takeNumber() throws IOException {
-    for (int tries = 0; tries < LAST_NUMBER; tries++) {
-      int number = next;
-      next = next == LAST_NUMBER ? 1 : next + 1;
-      if (!Files.exists(jpeg(number)) && !Files.exists(raw(number))) {
-        return number;
+    for (; round < ROUNDS; round++, next = 1) {
+      for (int tries = 0; tries < LAST_NUMBER; tries++) {
+        int number = round * ROUND + next;
+        next = next == LAST_NUMBER ? 1 : next + 1;
+        if (!Files.exists(jpeg(number)) && !Files.exists(raw(number))) {
+          return number;
+        }
       }
     }
     throw new IOException("every number up to " + LAST_NUMBER + " is taken in " + folder);
@@ -53,7 +64,9 @@ final class CameraCard {
   }
 
   private static String stem(int number) {
-    return String.format(Locale.ROOT, "SCN_%04d", number);
+    int round = number / ROUND;
+    String free = round == 0 ? "SCN_" : "SC" + round + "_";
+    return String.format(Locale.ROOT, "%s%04d", free, number % ROUND);
   }
 
   /** Writes the first half of a file. */
@@ -82,6 +95,7 @@ final class CameraCard {
   }
 
   void renumber(int first) {
+    round = 0;
     next = first;
   }
 

@@ -25,8 +25,15 @@ public sealed interface Effect {
    * that has not yet been begun.
    *
    * @param at when the command's first byte leaves
+   * @param latest after that it is not put out any more, as where the machine was asleep meanwhile
    */
-  record ReleaseAt(int shot, Exposure exposure, Instant at) implements Effect {}
+  record ReleaseAt(int shot, Exposure exposure, Instant at, Instant latest) implements Effect {
+    /** What the session is told where it was too late for it. */
+    public Input.ReleaseRefused missed() {
+      return new Input.ReleaseRefused(
+          shot, "it was too late for it: this machine was asleep or too busy");
+    }
+  }
 
   /** Release with whatever is set on the camera. */
   record Press(int shot) implements Effect {}

@@ -85,6 +85,12 @@ public sealed interface Input {
    */
   record SpaceSeen(long freeBytes, long frameBytes) implements Input {}
 
+  /** The disk takes no more records of a lapse; they are held in memory. */
+  record RecordsHeld(String reason) implements Input {}
+
+  /** All records are on disk again. */
+  record RecordsWritten() implements Input {}
+
   /** A file that looks like a frame cannot be read. */
   record FrameUnreadable(String file, String reason) implements Input {}
 

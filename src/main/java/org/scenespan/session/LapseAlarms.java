@@ -12,6 +12,7 @@ record LapseAlarms(Turn turn) {
   static final String SHIFTED = "shifted";
   static final String SPACE = "space";
   static final String BATTERY = "battery";
+  static final String RECORDS = "records";
 
   /** So much longer than needed, before it is said that a battery lasts. */
   private static final double AMPLE = 1.15;
@@ -87,6 +88,26 @@ record LapseAlarms(Turn turn) {
       raise(SPACE, Supply.words(space, left), Optional.empty());
     } else if (isOn(SPACE) && Supply.isAmple(space, left)) {
       end(SPACE, "The hot folder's disk has room for all frames.");
+    }
+  }
+
+  /** The disk takes no records. */
+  void held(String reason) {
+    if (!isOn(RECORDS)) {
+      raise(
+          RECORDS,
+          "The records cannot be written ("
+              + reason
+              + "): the lapse goes on, and they are kept in memory until there is room. If the"
+              + " program ends before that, they are lost.",
+          Optional.empty());
+    }
+  }
+
+  /** It takes them again. */
+  void written() {
+    if (isOn(RECORDS)) {
+      end(RECORDS, "All records are written.");
     }
   }
 

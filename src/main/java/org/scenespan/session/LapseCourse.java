@@ -99,7 +99,10 @@ record LapseCourse(Turn turn) {
     Instant due = times().due(place);
     turn.perform(
         new Effect.ReleaseAt(
-            number, choice.exposure(), due.isBefore(turn.now()) ? turn.now() : due));
+            number,
+            choice.exposure(),
+            due.isBefore(turn.now()) ? turn.now() : due,
+            times().latest(place)));
   }
 
   /** Lays the grid, if it is known how bright the scene may be. */

@@ -41,6 +41,10 @@ final class LapseRules {
       new LapseAlarms(turn).noticed();
     } else if (input instanceof Input.SpaceSeen space) {
       new LapseAlarms(turn).space(space);
+    } else if (input instanceof Input.RecordsHeld held) {
+      new LapseAlarms(turn).held(held.reason());
+    } else if (input instanceof Input.RecordsWritten) {
+      new LapseAlarms(turn).written();
     } else if (input instanceof Input.SceneMetered metered) {
       if (state.metered().isEmpty()) {
         turn.record(new Event.SceneMetered(metered.ev()));

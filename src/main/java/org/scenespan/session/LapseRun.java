@@ -27,6 +27,9 @@ public final class LapseRun {
   /** Shots that are remembered at most: an hour of a lapse at ten seconds without its folder. */
   static final int MOST_SHOTS = 512;
 
+  /** Frames from which it is known how prompt they are. */
+  private static final int LEAST_LAGS = 3;
+
   /** Frames that wait for the next one to prove whose they are. */
   static final int MOST_DOUBTED = 8;
 
@@ -345,7 +348,10 @@ public final class LapseRun {
     return with(it -> it.doubted = List.copyOf(more));
   }
 
-  /** After how long at most the promptest quarter of the frames came; absent before the first. */
+  /**
+   * After how long at most the promptest quarter of the frames came; absent before there are a few:
+   * a first one that was late would make every late one seem prompt.
+   */
   Optional<Duration> usualLag() {
     List<Duration> lags = new ArrayList<>();
     for (LapseShot shot : shots) {
@@ -355,7 +361,7 @@ public final class LapseRun {
           .ifPresent(came -> lags.add(Duration.between(shot.due().plus(shot.exposing()), came)));
     }
     lags.sort(Duration::compareTo);
-    return lags.isEmpty() ? Optional.empty() : Optional.of(lags.get(lags.size() / 4));
+    return lags.size() < LEAST_LAGS ? Optional.empty() : Optional.of(lags.get(lags.size() / 4));
   }
 
   /** A file is nobody's, and done with. */

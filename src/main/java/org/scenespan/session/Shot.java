@@ -81,8 +81,11 @@ public record Shot(
     return with(isAwaitingFrame() ? told : standing, commandedAt, Optional.of(at), settledAt);
   }
 
+  /** Of a shot that is lost no answer is waited for any more, even if its frame comes later. */
   Shot settled(Standing end, Instant at) {
-    return with(end, commandedAt, answeredAt, Optional.of(at));
+    Optional<Instant> answered =
+        end == Standing.LOST ? answeredAt.or(() -> Optional.of(at)) : answeredAt;
+    return with(end, commandedAt, answered, Optional.of(at));
   }
 
   /**
@@ -132,7 +135,7 @@ public record Shot(
 
   /** Whether the trigger still owes an answer, so that it may be busy. */
   boolean isAwaitingAnswer() {
-    return commandedAt.isPresent() && answeredAt.isEmpty() && standing != Standing.LOST;
+    return commandedAt.isPresent() && answeredAt.isEmpty();
   }
 
   /** Whether a frame that arrives now could be this shot's. */

@@ -61,6 +61,16 @@ class LapseSimulationTest {
     "142, the same as 109 after a refused shot",
   })
   void staysFixed(long seed, String was) throws IOException {
+    assertTrue(new RehearsedLapse(seed, false).run().contains("\"type\":\"report\""), was);
+  }
+
+  /** And these, with all that can happen. */
+  @ParameterizedTest
+  @CsvSource({
+    "7, a lost shot's frame came late and its answer was waited for to the end",
+    "10, one late first frame made every late frame seem prompt and no clock was learned again",
+  })
+  void staysFixedToo(long seed, String was) throws IOException {
     assertTrue(new RehearsedLapse(seed).run().contains("\"type\":\"report\""), was);
   }
 
@@ -83,6 +93,9 @@ class LapseSimulationTest {
             "frame-stray",
             "frame-skipped",
             "places-skipped",
+            "rig-checked",
+            "\"kind\":\"records\"",
+            "asleep or too busy",
             "\"late\":true")) {
       assertTrue(all.indexOf(happened) >= 0, happened + " never happened");
     }

@@ -23,6 +23,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.SplittableRandom;
+import java.util.function.BooleanSupplier;
 import org.scenespan.folder.ReferenceDesk;
 import org.scenespan.frame.Region;
 import org.scenespan.journal.Journal;
@@ -46,6 +47,7 @@ import org.scenespan.session.Gear;
 import org.scenespan.session.Input;
 import org.scenespan.session.LapseSetup;
 import org.scenespan.session.Patience;
+import org.scenespan.session.RigCheck;
 import org.scenespan.session.State;
 import org.scenespan.trigger.Profile;
 import org.scenespan.trigger.Profiles;
@@ -61,6 +63,9 @@ final class RehearsedLapse {
       new Patience(Duration.ofSeconds(15), Duration.ofSeconds(4), Duration.ofSeconds(30), 0);
 
   private static final int MOST_STEPS = 100_000;
+
+  /** Room for all frames, previews and records, small enough to be filled up. */
+  private static final long DISK_BYTES = 64L << 20;
 
   /** Comparing whole states is most of the work. */
   private static final int COMPARE_EVERY = 16;
@@ -101,6 +106,11 @@ final class RehearsedLapse {
   private final LapseSetup setup;
   private final Profile profile;
   private final Map<String, Integer> credited = new HashMap<>();
+
+  /** Faults that came later have a chance of their own: older seeds go as they always went. */
+  private final Optional<LaterFaults> later;
+
+  private final Path filler;
   private final Set<Integer> byHand = new HashSet<>();
   private final List<Instant> releases = new ArrayList<>();
   private Instant now = START;
@@ -112,8 +122,19 @@ final class RehearsedLapse {
   private int steps;
   private boolean over;
   private VirtualRun current;
+  private BooleanSupplier holds = () -> false;
+  private boolean held;
 
   RehearsedLapse(long seed) throws IOException {
+    this(seed, true);
+  }
+
+  /**
+   * @param all whether a machine that sleeps, a disk that is full, a camera that stops answering
+   *     and the check of the rig are among what happens
+   */
+  RehearsedLapse(long seed, boolean all) throws IOException {
+    later = all ? Optional.of(new LaterFaults(seed)) : Optional.empty();
     profile = new Profiles(Optional.empty()).load("reference-trigger");
     random = new SplittableRandom(seed * 6007);
     faults = new Swarm(seed, Duration.ofSeconds(2), PATIENCE.frame());
@@ -121,10 +142,15 @@ final class RehearsedLapse {
     cuts = random.nextBoolean();
     FileSystem disk =
         Jimfs.newFileSystem(
-            Configuration.unix().toBuilder().setFileTimeSource(() -> FileTime.from(now)).build());
+            Configuration.unix().toBuilder()
+                .setMaxSize(DISK_BYTES)
+                .setBlockSize(2048)
+                .setFileTimeSource(() -> FileTime.from(now))
+                .build());
     directory = new Sessions(disk.getPath("/sessions")).create("lapse-" + seed);
     frames = Files.createDirectories(directory.resolve("frames"));
     away = disk.getPath("/away");
+    filler = disk.getPath("/filler");
     Duration interval = INTERVALS[random.nextInt(INTERVALS.length)];
     double slope = 0.4 * (2 * random.nextDouble() - 1) / 60;
     rig =
@@ -132,7 +158,7 @@ final class RehearsedLapse {
             settings(seed),
             Scene.dawn(new Ev(6)),
             frames,
-            faults,
+            later.map(it -> it.before(faults)).orElse(faults),
             Optional.of(
                 new MovingLight(
                     seconds -> new Ev(6 + slope * seconds),
@@ -157,7 +183,8 @@ final class RehearsedLapse {
             Wish.usual(),
             random.nextBoolean() ? Optional.of(new Ev(6)) : Optional.empty(),
             Optional.empty(),
-            PATIENCE);
+            PATIENCE,
+            later.filter(LaterFaults::checksRig).map(it -> RigCheck.TELL).orElse(RigCheck.OFF));
   }
 
   private RigSettings settings(long seed) {
@@ -251,6 +278,8 @@ final class RehearsedLapse {
                   mayCut(false);
                 });
     VirtualRun run = current;
+    bench.journal().holdOn();
+    holds = () -> bench.journal().trouble().isPresent();
     wholeBytes = Files.size(journal());
     run.begin();
     while (!run.state().isClosed()) {
@@ -271,8 +300,12 @@ final class RehearsedLapse {
       if (mishap.isPresent()) {
         happen(mishap.get(), run);
       }
+      if (later.isPresent() && run.state().lapse().start().isPresent() && !over) {
+        later.get().happen(run, now, setup.cadence().interval(), filler);
+      }
       wholeBytes = Files.size(journal());
       asked = Instant.MIN;
+      held = holds.getAsBoolean();
       run.advance();
       now = run.now();
       if (steps % COMPARE_EVERY == 0) {
@@ -305,13 +338,21 @@ final class RehearsedLapse {
   }
 
   private void restore() throws IOException {
+    if (later.isPresent()) {
+      later.get().restore(filler, over, now);
+    }
     if (Files.exists(away) && (over || !now.isBefore(folderBack))) {
       Files.move(away, frames);
     }
   }
 
   private void mayCut(boolean afterAppend) {
-    if (cuts && !over && random.nextDouble() < POWER_CUTS_A_RECORD) {
+    // What is held is lost with the program, and so it is said; so is what is just being written.
+    if (cuts
+        && !over
+        && !held
+        && !holds.getAsBoolean()
+        && random.nextDouble() < POWER_CUTS_A_RECORD) {
       throw new PowerCut(afterAppend && random.nextBoolean());
     }
   }
