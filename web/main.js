@@ -17,6 +17,7 @@ import { createCoverage } from "./views/coverage.js";
 import { letIn } from "./views/entry.js";
 import { createFrame } from "./views/frame.js";
 import { createFull } from "./views/full.js";
+import { createGuests } from "./views/guests.js";
 import { createHead } from "./views/head.js";
 import { createLight } from "./views/light.js";
 import { createLog } from "./views/log.js";
@@ -26,6 +27,7 @@ import { createMissed } from "./views/missed.js";
 import { createNext } from "./views/next.js";
 import { createPatch } from "./views/patch.js";
 import { createProgress } from "./views/progress.js";
+import { createReleasing } from "./views/releasing.js";
 import { createStrip } from "./views/strip.js";
 import { createThemes } from "./views/themes.js";
 import { createVigil } from "./views/vigil.js";
@@ -70,7 +72,8 @@ const common = [createHead(), createAlarms(), createProgress(), createControls(a
 
 const frame = createFrame();
 const log = createLog(byId("entries"), byId("earlier"));
-const missed = createMissed(createTones(), choose, () => draw());
+const tones = createTones();
+const missed = createMissed(tones, choose, () => draw());
 const ofBracket = [
   createNext(),
   createAloud(window.speechSynthesis, (words) => new SpeechSynthesisUtterance(words)),
@@ -88,11 +91,12 @@ const outlook = createOutlook(
   },
   { fetched, now: () => Date.now(), setTimeout: (task, wait) => setTimeout(task, wait) },
 );
-const ofLapse = [missed, createVigil(), createCourse(() => draw()), frame, log, outlook];
+const ofLapse = [missed.view, createVigil(), createCourse(() => draw()), frame, log, outlook];
 
 const marking = createMarking(ask, refused);
 const ofTether = [
-  missed,
+  missed.view,
+  createReleasing(ask, refused, tones, missed.wantsSound),
   createLook(choose),
   createCompare(() => draw()),
   createZoom(),
@@ -100,6 +104,7 @@ const ofTether = [
   createLight(() => draw()),
   marking.view,
   createPatch({ edit: (patch) => look({ patch }), choose, wish: marking.reference }),
+  createGuests(),
   createStrip(choose, (filter) => look({ filter }), marking),
   createLog(byId("happened"), byId("happened-earlier")),
 ];

@@ -22,6 +22,9 @@ export const NOTHING = Object.freeze({
   /** What the photographer is asked to do by hand: {shot, turns, words}. */
   dial: null,
   underWay: null,
+  /** The last release that an operator asked for, and while it is counted down: {shot, seconds, at}. */
+  releases: 0,
+  counting: null,
   held: false,
   resumed: 0,
   frames: Object.freeze([]),
@@ -88,6 +91,9 @@ const RULES = {
 
   "trigger-noticed": (s, r) => note(s, r, `The trigger says (${r.kind}): ${r.text}`),
 
+  "rig-checked": (s, r) =>
+    note(s, r, r.findings.map(({ words }) => words).join(" ")),
+
   "folder-lost": (s, r) =>
     withFault(s, "folder", `The hot folder cannot be read: ${r.reason}`, r),
   "folder-returned": (s, r) => note(without(s, "folder"), r, "The hot folder can be read again."),
@@ -105,6 +111,7 @@ const RULES = {
     }),
   "shot-commanded": (s, r) => ({
     ...s,
+    counting: null,
     underWay: { shot: r.shot, attempt: r.attempt, exposure: r.exposure ?? null, released: false },
   }),
   // By hand nothing exposes by itself: the frame is the photographer's to take.
@@ -113,11 +120,26 @@ const RULES = {
   "shot-confirmed": (s, r) =>
     s.underWay?.shot === r.shot ? { ...s, underWay: { ...s.underWay, released: true } } : s,
   "shot-unconfirmed": (s, r) =>
-    note(s, r, `Whether shot ${r.shot} was taken is not known: ${r.reason}`),
+    note(s, r, `Whether ${shotName(s)} ${r.shot} was taken is not known: ${r.reason}`),
   "shot-refused": (s, r) =>
-    withFault(idle(s, r), "shot", `The trigger refused shot ${r.shot}: ${r.reason}`, r),
+    withFault(idle(s, r), "shot", `The trigger refused ${shotName(s)} ${r.shot}: ${r.reason}`, r),
   "shot-lost": (s, r) =>
-    withFault(idle(s, r), "shot", `Shot ${r.shot} is lost: ${r.reason}`, r),
+    withFault(
+      idle(s, r),
+      "shot",
+      s.kind === "tether" ? `Release ${r.shot} brought nothing: ${r.reason}` : `Shot ${r.shot} is lost: ${r.reason}`,
+      r,
+    ),
+
+  "release-asked": (s, r) => ({
+    ...without(s, "shot"),
+    releases: r.shot,
+    counting: { shot: r.shot, seconds: r.countSeconds, at: r.at },
+  }),
+  "release-withdrawn": (s, r) =>
+    note({ ...s, counting: null }, r, `Release ${r.shot} was taken back: ${r.reason}.`),
+  "release-answered": (s, r) =>
+    note(without(idle(s, r), "shot"), r, `${r.file} is what release ${r.shot} brought.`),
 
   "frame-accepted": (s, r) => {
     const { frame } = r;
@@ -192,7 +214,7 @@ const RULES = {
   report: (s, r) => {
     // A long lapse's report has a line for each frame: megabytes that the page does not show.
     const report = s.kind === "lapse" ? { ...r, frames: [] } : r;
-    const ended = { ...s, report, planned: null, dial: null, underWay: null, held: false, faults: [] };
+    const ended = { ...s, report, planned: null, dial: null, underWay: null, counting: null, held: false, faults: [] };
     const failed = r.stopped === "trigger-failed" || r.stopped === "frames-missing";
     return failed ? withFault(ended, "end", r.why, r) : note(ended, r, r.why);
   },
@@ -207,6 +229,9 @@ function movedWords(frame) {
   if (!(change?.movedFraction > WORTH_TELLING)) return "";
   return `${share(change.movedFraction)} of the picture has moved since ${change.against}, of ${share(change.comparedFraction)} that both frames hold.`;
 }
+
+/** A tether's shots are an operator's releases. */
+const shotName = (state) => (state.kind === "tether" ? "release" : "shot");
 
 /** The shot of the record is no longer under way. */
 function idle(state, record) {
@@ -242,8 +267,10 @@ export function phaseOf(state) {
   if (state.report !== null) return "ended";
   if (state.opened === null) return "unopened";
   const faults = state.faults.map((fault) => fault.key);
-  if (faults.includes("trigger")) return "without-trigger";
+  // A tether goes on without: the photographer's own finger releases.
+  if (faults.includes("trigger") && state.kind !== "tether") return "without-trigger";
   if (faults.includes("folder")) return "without-folder";
+  if (state.counting !== null) return "counting";
   if (state.underWay !== null && state.kind !== "lapse") return state.underWay.released ? "arriving" : "exposing";
   if (state.held) return "held";
   if (state.dial !== null) return "by-hand";

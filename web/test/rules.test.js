@@ -65,7 +65,8 @@ test("every identity that is asked for is in the page, once", () => {
   const idsOf = (page) => [...text(page).matchAll(/\sid="([\w-]+)"/g)].map(([, id]) => id);
   for (const page of pages) assert.equal(new Set(idsOf(page)).size, idsOf(page).length, page);
   for (const name of scripts) {
-    const ids = idsOf(name === "plan.js" ? "plan.html" : "index.html");
+    const page = { "plan.js": "plan.html", "guest.js": "guest.html" }[name] ?? "index.html";
+    const ids = idsOf(page);
     for (const [, id] of text(name).matchAll(/byId\("([\w-]+)"\)/g)) {
       assert.ok(ids.includes(id), `${id} in ${name}`);
     }

@@ -25,10 +25,12 @@ export function phaseWords(state) {
       return "Waiting for the trigger";
     case "without-folder":
       return "Waiting for the hot folder";
+    case "counting":
+      return `Release ${state.counting.shot} is counted down`;
     case "exposing":
-      return `Exposing shot ${shot}`;
+      return state.kind === "tether" ? `Release ${shot} is on its way` : `Exposing shot ${shot}`;
     case "arriving":
-      return `Waiting for the frame of shot ${shot}`;
+      return `Waiting for the frame of ${state.kind === "tether" ? "release" : "shot"} ${shot}`;
     case "running":
       return `A frame each ${seconds(state.opened.intervalSeconds)}`;
     case "empty":

@@ -86,7 +86,7 @@ export function createMissed(tones, choose, redraw) {
     redraw();
   });
 
-  return (state, { link }) => {
+  const view = (state, { link }) => {
     const name = state.opened?.session ?? null;
     if (name !== session) {
       session = name;
@@ -110,7 +110,9 @@ export function createMissed(tones, choose, redraw) {
       if (sound.checked) tones.sound();
     }
     const waits = sound.checked && !tones.ready();
-    write(byId("sound-words"), waits ? "Sound at an alarm, once this page is touched" : "Sound at an alarm");
+    const what = state.opened?.trigger ? "Sound at an alarm and a count-down" : "Sound at an alarm";
+    write(byId("sound-words"), waits ? `${what}, once this page is touched` : what);
     set(sound, "data-waits", waits);
   };
+  return { view, wantsSound: () => sound.checked };
 }

@@ -102,8 +102,8 @@ final class BracketCommand implements Callable<Integer> {
       names = "--camera",
       paramLabel = "PROFILE",
       description =
-          "The camera's own response, from scenespan calibrate: a profile's name, or a .json file."
-              + " Default: a margin is kept for what its JPEGs hide.")
+          "The camera's own response, noise and lag, from scenespan calibrate: a profile's name, or"
+              + " a .json file. Default: a margin is kept for what its JPEGs hide.")
   private String cameraProfile;
 
   @Option(

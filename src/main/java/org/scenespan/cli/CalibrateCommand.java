@@ -4,12 +4,12 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Locale;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.scenespan.control.CameraProfiles;
 import org.scenespan.control.Proofs;
+import org.scenespan.control.SessionLag;
 import org.scenespan.frame.CameraProfile;
-import org.scenespan.frame.ToneResponse;
 import org.scenespan.wire.CameraProfileJson;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -18,30 +18,39 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Learns a camera's tone response and headroom. */
+/** Learns a camera: tone response, headroom, noise, shutter times, lag. */
 @Command(
     name = "calibrate",
     mixinStandardHelpOptions = true,
     description = {
-      "Learn a camera's tone response from a bracket of a still scene: JPEGs with Exif that differ"
-          + " in shutter only, and for the headroom the raw file (DNG) beside one or more of them.",
+      "Learn a camera from frames of a still scene, and say how good each number is.",
+      "",
+      "JPEGs of a bracket tell the tone response, with the raw file (DNG) beside one or more of"
+          + " them the headroom. Raw files in pairs with equal settings tell the noise, those of a"
+          + " bracket alone less surely; raw files with several shutters, two or more of each, tell"
+          + " the shutter's real times. Sessions tell the lag. What is not measured anew is kept of"
+          + " an earlier profile.",
       "",
       "Use a tripod, manual settings and light that does not change, and frame plain surfaces from"
-          + " dark to bright. Five to nine frames, a stop or two apart, serve best."
+          + " dark to bright."
     },
-    footerHeading = "%nExample:%n",
-    footer = "  scenespan calibrate bracket/*.JPG bracket/*.DNG")
+    footerHeading = "%nExamples:%n",
+    footer = {
+      "  scenespan calibrate bracket/*.JPG bracket/*.DNG",
+      "  scenespan calibrate flats/*.DNG --session 20260504-051231-ridge"
+    })
 final class CalibrateCommand implements Callable<Integer> {
-  private static final String[] COLOURS = {"Red", "Green", "Blue"};
-
-  /** The sRGB code of an 18 % grey (IEC 61966-2-1: 0.461 of 255). */
-  private static final int GREY_CODE = 118;
-
   @Spec private CommandSpec spec;
   @Mixin private Places places;
 
-  @Parameters(paramLabel = "FILE", arity = "2..*", description = "JPEG and DNG files.")
-  private List<Path> files;
+  @Parameters(paramLabel = "FILE", arity = "0..*", description = "JPEG and DNG files.")
+  private List<Path> files = List.of();
+
+  @Option(
+      names = "--session",
+      paramLabel = "NAME",
+      description = "A session that fired by a trigger, for the lag; may be given several times.")
+  private List<String> sessions = List.of();
 
   @Option(
       names = "--out",
@@ -54,65 +63,50 @@ final class CalibrateCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
-    CameraProfile profile;
-    try (ProgressLine progress = ProgressLine.on(spec.commandLine().getErr())) {
-      profile = Proofs.calibrate(files, progress);
+    if (files.size() < 2 && sessions.isEmpty()) {
+      throw new IllegalArgumentException(
+          "give two or more frames, or a session with --session, to learn from");
     }
-    Path file = out != null ? out : places.cameraProfiles().fileOf(profile.camera());
+    CameraProfile found = found();
+    Path file = out != null ? out : places.cameraProfiles().fileOf(found.camera());
+    Optional<CameraProfile> older = CameraProfiles.kept(file);
+    if (older.isPresent() && !older.get().camera().equals(found.camera())) {
+      throw new IllegalArgumentException(
+          "\"" + file + "\" is the profile of " + older.get().camera() + "; name another file");
+    }
+    CameraProfile profile = older.map(found::over).orElse(found);
     CameraProfiles.save(profile, file);
     PrintWriter told = spec.commandLine().getOut();
     if (json) {
       told.print(CameraProfileJson.write(profile));
     } else {
-      tell(told, profile);
-      told.println("Written to " + file);
+      new CalibrationTelling(told).tell(found);
+      told.println("Written to " + file + older.map(old -> ", over what it had").orElse(""));
     }
     told.flush();
     return ExitCode.DONE;
   }
 
-  private static void tell(PrintWriter out, CameraProfile profile) {
-    out.printf(
-        Locale.ROOT,
-        "%s: response from %d frames over %.1f stops.%n",
-        profile.camera(),
-        profile.frames(),
-        profile.spanStops());
-    double usual = stops(ToneResponse.srgb(8).linear(GREY_CODE));
-    for (int i = 0; i < COLOURS.length; i++) {
-      CameraProfile.Channel channel = profile.channels().get(i);
-      out.printf(
-          Locale.ROOT,
-          "%s: %d flat places, codes %d to %d covered; they lie within %.3f stop of the curve (root"
-              + " mean square). Code %d is %.2f stops below clipping (plain sRGB: %.2f).%n",
-          COLOURS[i],
-          channel.samples(),
-          channel.lowestCode(),
-          channel.highestCode(),
-          channel.residualStops(),
-          GREY_CODE,
-          -stops(channel.response().linear(GREY_CODE)),
-          -usual);
-      channel
-          .headroom()
-          .ifPresent(
-              headroom ->
-                  out.printf(
-                      Locale.ROOT,
-                      "   Raw goes on for %.2f stop above the JPEG's clipping (spread %.2f, %d"
-                          + " places).%n",
-                      headroom.stops(),
-                      headroom.spreadStops(),
-                      headroom.samples()));
+  private CameraProfile found() throws IOException {
+    Optional<SessionLag.Found> lag =
+        sessions.isEmpty()
+            ? Optional.empty()
+            : Optional.of(SessionLag.of(places.sessions(), sessions));
+    String by = lag.flatMap(SessionLag.Found::camera).orElse("unknown camera");
+    CameraProfile timed =
+        new CameraProfile(
+            by, 0, 0, List.of(), List.of(), Optional.empty(), lag.map(SessionLag.Found::lag));
+    if (files.isEmpty()) {
+      return timed;
     }
-    if (profile.leastHeadroom().isEmpty()) {
-      out.println(
-          "Headroom: unknown; give the raw files of bright but unclipped frames beside their"
-              + " JPEGs.");
+    CameraProfile seen;
+    try (ProgressLine progress = ProgressLine.on(spec.commandLine().getErr())) {
+      seen = Proofs.calibrate(files, progress);
     }
-  }
-
-  private static double stops(double light) {
-    return Math.log(light) / Math.log(2);
+    if (lag.isPresent() && !seen.camera().equals(by)) {
+      throw new IllegalArgumentException(
+          "the files are by " + seen.camera() + ", the sessions by " + by);
+    }
+    return seen.over(timed);
   }
 }

@@ -12,6 +12,7 @@ import java.util.concurrent.Callable;
 import org.scenespan.folder.FrameFiles;
 import org.scenespan.folder.FrameReader;
 import org.scenespan.frame.CameraProfile;
+import org.scenespan.frame.NoiseModel;
 import org.scenespan.plan.BracketGoal;
 import org.scenespan.plan.JpegMargin;
 import org.scenespan.plan.ShotSets;
@@ -73,8 +74,8 @@ final class InspectCommand implements Callable<Integer> {
       names = "--camera",
       paramLabel = "PROFILE",
       description =
-          "The camera's own response, from scenespan calibrate: a profile's name, or a .json file."
-              + " Default: a margin is kept for what JPEGs hide.")
+          "The camera's own response and noise, from scenespan calibrate: a profile's name, or a"
+              + " .json file. Default: a margin is kept for what JPEGs hide.")
   private String camera;
 
   @Parameters(
@@ -108,6 +109,7 @@ final class InspectCommand implements Callable<Integer> {
                 BracketGoal.USUAL.overlap(),
                 BracketGoal.USUAL.maxFrames()),
             profile.map(JpegMargin::of).orElse(JpegMargin.UNMEASURED),
+            profile.flatMap(CameraProfile::sensor).orElse(NoiseModel.TYPICAL),
             files);
     ProgressBar progress = new ProgressBar(err, files.size(), Terminal.isInteractive());
     listing.start();

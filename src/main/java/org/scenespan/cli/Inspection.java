@@ -27,6 +27,7 @@ final class Inspection {
   private final ShotSets sets;
   private final BracketGoal goal;
   private final JpegMargin margin;
+  private final NoiseModel sensor;
   private final Map<Path, List<Path>> presses;
   private final Map<Path, FrameReading> halves = new HashMap<>();
   private boolean failed;
@@ -34,14 +35,21 @@ final class Inspection {
 
   /**
    * @param margin by how much less the JPEGs of a set are taken to hold
+   * @param sensor that took the frames
    * @param files all that will come
    */
   Inspection(
-      FrameListing listing, ShotSets sets, BracketGoal goal, JpegMargin margin, List<Path> files) {
+      FrameListing listing,
+      ShotSets sets,
+      BracketGoal goal,
+      JpegMargin margin,
+      NoiseModel sensor,
+      List<Path> files) {
     this.listing = listing;
     this.sets = sets;
     this.goal = goal;
     this.margin = margin;
+    this.sensor = sensor;
     this.presses = files.stream().distinct().collect(Collectors.groupingBy(Inspection::press));
     presses.values().removeIf(press -> press.size() < 2);
   }
@@ -121,7 +129,7 @@ final class Inspection {
       told = true;
       listing.note(margin.why());
     }
-    NoiseModel noise = raw ? NoiseModel.TYPICAL : margin.of(NoiseModel.TYPICAL);
+    NoiseModel noise = raw ? sensor : margin.of(sensor);
     listing.set(set, SetReview.of(goal, noise, frames));
   }
 }

@@ -24,6 +24,7 @@ import org.scenespan.plan.settings.PlannedLimits;
 import org.scenespan.session.Gear;
 import org.scenespan.session.LapseSetup;
 import org.scenespan.session.Patience;
+import org.scenespan.session.RigCheck;
 import org.scenespan.sky.ClearSky;
 import org.scenespan.sky.Sun;
 import org.scenespan.trigger.Profile;
@@ -180,6 +181,18 @@ final class LapseCommand implements Callable<Integer> {
       description = "Let a simulated session take the time that a real one would.")
   private boolean realTime;
 
+  @Option(
+      names = "--rig-check",
+      paramLabel = "WHAT",
+      converter = Values.RigCheckValue.class,
+      description =
+          "Two frames before the first, a stop apart, which are none of the lapse's, to see that"
+              + " files come in time, that the exposure is obeyed, that nothing is automatic and"
+              + " that the picture is sharp: tell what is wrong and go on, strict to end with exit"
+              + " code 4 or 5 if the lapse would be spoilt, or off. Default: tell; off of a"
+              + " simulated lapse.")
+  private RigCheck rigCheck;
+
   @Option(names = "--raw", description = "Expect raw files (DNG) and measure those.")
   private boolean raw;
 
@@ -211,6 +224,8 @@ final class LapseCommand implements Callable<Integer> {
     Optional<Ev> believed = first.map(it -> sceneOf(it.ev(), wish)).or(() -> expected(profile));
     Patience patience =
         new Patience(Patience.USUAL.answer(), frameTimeout, Patience.USUAL.outage(), 0);
+    RigCheck check =
+        rigCheck != null ? rigCheck : gear.rehearsal().isPresent() ? RigCheck.OFF : RigCheck.TELL;
     String name = LocalDateTime.now().format(NewBracket.STAMP) + "-" + label();
     try (OpenedSession session =
         OpenedSession.fresh(
@@ -229,7 +244,8 @@ final class LapseCommand implements Callable<Integer> {
                     wish,
                     believed,
                     light.sky(),
-                    patience))) {
+                    patience,
+                    check))) {
       caution();
       return new SessionRunner(spec, output.json()).run(session, page, realTime, false);
     }

@@ -1,11 +1,13 @@
 package org.scenespan.cli;
 
 import java.io.IOException;
+import java.time.Duration;
 import java.time.LocalDateTime;
 import java.time.format.DateTimeFormatter;
 import java.util.Locale;
 import java.util.Optional;
 import org.scenespan.control.OpenedSession;
+import org.scenespan.frame.CameraLag;
 import org.scenespan.frame.CameraProfile;
 import org.scenespan.frame.NoiseModel;
 import org.scenespan.journal.Sessions;
@@ -54,11 +56,20 @@ record NewBracket(
         goal,
         range,
         picture,
-        margin().map(kept -> kept.of(NoiseModel.TYPICAL)).orElse(NoiseModel.TYPICAL),
+        margin().map(kept -> kept.of(sensor())).orElse(sensor()),
         start,
         known,
-        patience,
+        camera.flatMap(CameraProfile::lag).map(this::patient).orElse(patience),
         margin());
+  }
+
+  /** Of a camera that needs long for its files, three times that is waited for. */
+  private Patience patient(CameraLag lag) {
+    return patience.atLeastForFrames(Duration.ofMillis(Math.round(3000 * lag.slowest())));
+  }
+
+  private NoiseModel sensor() {
+    return camera.flatMap(CameraProfile::sensor).orElse(NoiseModel.TYPICAL);
   }
 
   /** Of JPEGs only: raw files are the sensor's own. */

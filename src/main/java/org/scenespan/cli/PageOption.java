@@ -34,6 +34,8 @@ final class PageOption {
               + " a code that is shown here; without an address, on every address of this machine.")
   private String lan;
 
+  private boolean guests;
+
   /**
    * The page on a port, as if it had been asked for.
    *
@@ -44,6 +46,20 @@ final class PageOption {
     option.port = port;
     option.lan = lan;
     return option;
+  }
+
+  /** Has the link to the guest page shown in the terminal, too. */
+  PageOption withGuests(boolean wished) {
+    if (wished && port == null) {
+      throw new IllegalArgumentException(
+          "--guests: there is no page to show them; give --dashboard as well");
+    }
+    guests = wished;
+    return this;
+  }
+
+  boolean hasGuests() {
+    return guests;
   }
 
   boolean wanted() {

@@ -29,6 +29,23 @@ final class PartsOptions {
       description = "The hot folder in which the camera's files appear. Files are only ever read.")
   private Path folder;
 
+  /** Whether a trigger is given at all. */
+  boolean hasPort() {
+    return port != null;
+  }
+
+  /**
+   * The hot folder of a session that needs no trigger.
+   *
+   * @throws IllegalArgumentException if there is none
+   */
+  String folder() {
+    if (folder == null) {
+      throw new IllegalArgumentException("give --folder, where the camera's files appear");
+    }
+    return existing();
+  }
+
   String trigger() {
     return trigger;
   }

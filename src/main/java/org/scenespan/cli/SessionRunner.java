@@ -54,6 +54,9 @@ final class SessionRunner {
       PrintWriter told = json ? err : out;
       told.println("Dashboard: " + dashboard.address());
       dashboard.invitation().ifPresent(invitation -> invite(told, invitation));
+      if (page.hasGuests()) {
+        dashboard.guestLink(NATIVE.newEncoder().canEncode('▀')).forEach(told::println);
+      }
       told.flush();
       int code = watched(session, true, List.of());
       if (stay) {

@@ -133,6 +133,14 @@ final class Telling implements Feed {
       line(
           "%s is the reference frame%s.",
           marked.file(), marked.patch().isPresent() ? ", with a patch in it" : "");
+    } else if (event instanceof Event.ReleaseAsked asked) {
+      line(
+          "Release %d is asked for%s.",
+          asked.shot(), asked.countSeconds() == 0 ? "" : ", in " + asked.countSeconds() + " s");
+    } else if (event instanceof Event.ReleaseWithdrawn withdrawn) {
+      line("Release %d was taken back: %s.", withdrawn.shot(), withdrawn.reason());
+    } else if (event instanceof Event.ReleaseAnswered answered) {
+      line("   %s is what release %d brought.", answered.file(), answered.shot());
     } else if (event instanceof Event.FrameMarked marked) {
       line(
           "%s: %s%s",
@@ -152,6 +160,10 @@ final class Telling implements Feed {
               ? "place " + passed.from()
               : "places " + passed.from() + " to " + passed.to(),
           trimmed(passed.reason()));
+    } else if (event instanceof Event.RigShotCommanded shot) {
+      status("Rig check, frame %d of 2: %s ...", shot.shot(), shot.exposure());
+    } else if (event instanceof Event.RigChecked checked) {
+      RigTold.lines(checked).forEach(told -> line("%s", told));
     } else if (event instanceof Event.AlarmRaised alarm) {
       line("ALARM: %s", alarm.words());
     } else if (event instanceof Event.AlarmEnded alarm) {

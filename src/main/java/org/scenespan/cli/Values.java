@@ -18,6 +18,7 @@ import org.scenespan.light.Shutter;
 import org.scenespan.light.Speed;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.guard.Levels;
+import org.scenespan.session.RigCheck;
 import org.scenespan.sky.Place;
 import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.TypeConversionException;
@@ -68,6 +69,13 @@ final class Values {
     @Override
     public Iso convert(String text) {
       return told(Iso::parse, text);
+    }
+  }
+
+  static final class RigCheckValue implements ITypeConverter<RigCheck> {
+    @Override
+    public RigCheck convert(String text) {
+      return told(RigCheck::parse, text);
     }
   }
 

@@ -8,6 +8,7 @@ import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.util.Locale;
+import java.util.Optional;
 import org.scenespan.frame.CameraProfile;
 import org.scenespan.wire.CameraProfileJson;
 
@@ -65,20 +66,30 @@ public final class CameraProfiles {
   }
 
   /**
+   * An earlier profile in a file, if there is one.
+   *
+   * @throws IOException if the file is something else
+   */
+  public static Optional<CameraProfile> kept(Path file) throws IOException {
+    if (!Files.exists(file)) {
+      return Optional.empty();
+    }
+    try {
+      return Optional.of(read(file));
+    } catch (IllegalArgumentException foreign) {
+      throw new IOException(
+          "\"" + file + "\" is in the way: it is no camera profile; name another file with --out",
+          foreign);
+    }
+  }
+
+  /**
    * Keeps a profile; an older one in the same file is replaced.
    *
    * @throws IOException if it cannot be written, or the file is something else
    */
   public static void save(CameraProfile profile, Path file) throws IOException {
-    if (Files.exists(file)) {
-      try {
-        read(file);
-      } catch (IllegalArgumentException foreign) {
-        throw new IOException(
-            "\"" + file + "\" is in the way: it is no camera profile; name another file with --out",
-            foreign);
-      }
-    }
+    kept(file);
     Path absolute = file.toAbsolutePath();
     Files.createDirectories(absolute.getParent());
     Path part = absolute.resolveSibling(absolute.getFileName() + ".part");

@@ -5,13 +5,20 @@ import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Predicate;
+import java.util.function.Supplier;
 import org.scenespan.dashboard.Pictures;
 import org.scenespan.folder.FrameDetail;
 import org.scenespan.folder.PreviewStore;
 import org.scenespan.folder.UnreadableFrame;
+import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.Patch;
+import org.scenespan.session.Event;
+import org.scenespan.session.Mark;
+import org.scenespan.session.State;
 
 /**
  * A session's pictures for its page: previews as they were kept, and parts of its frames at full
@@ -24,6 +31,7 @@ final class FrameDetails implements Pictures {
   private final Path previews;
   private final Path folder;
   private final Pictures kept;
+  private final Supplier<State> state;
   private final Map<String, byte[]> parts =
       new LinkedHashMap<>(16, 0.75f, true) {
         private static final long serialVersionUID = 1L;
@@ -35,6 +43,14 @@ final class FrameDetails implements Pictures {
       };
 
   FrameDetails(Path previews, Path folder) {
+    this(previews, folder, () -> State.EMPTY);
+  }
+
+  /**
+   * @param state what the session knows now
+   */
+  FrameDetails(Path previews, Path folder, Supplier<State> state) {
+    this.state = state;
     this.previews = previews;
     this.folder = folder;
     this.kept = Pictures.in(previews);
@@ -43,6 +59,32 @@ final class FrameDetails implements Pictures {
   @Override
   public Optional<byte[]> named(String name) {
     return kept.named(name);
+  }
+
+  @Override
+  public Optional<String> latest() {
+    return last(frame -> true);
+  }
+
+  @Override
+  public Optional<String> latestKept() {
+    Map<String, Event.FrameMarked> marks = state.get().tether().marks();
+    return last(
+        frame ->
+            Optional.ofNullable(marks.get(frame.frame().file()))
+                .filter(said -> said.mark() == Mark.KEEP)
+                .isPresent());
+  }
+
+  private Optional<String> last(Predicate<Event.FrameWatched> wished) {
+    List<Event.FrameWatched> frames = state.get().tether().frames();
+    for (int i = frames.size() - 1; i >= 0; i--) {
+      Optional<FrameReading.Pictures> pictures = frames.get(i).frame().pictures();
+      if (pictures.isPresent() && wished.test(frames.get(i))) {
+        return pictures.map(FrameReading.Pictures::preview);
+      }
+    }
+    return Optional.empty();
   }
 
   /** One at a time: the processors are for the frames that land. */

@@ -13,6 +13,7 @@ import org.scenespan.folder.HotFolder;
 import org.scenespan.session.Effect;
 import org.scenespan.session.Input;
 import org.scenespan.session.State;
+import org.scenespan.session.TetherSetup;
 import org.scenespan.trigger.PortOpener;
 import org.scenespan.trigger.TriggerEdge;
 
@@ -39,15 +40,19 @@ final class LiveRun implements Running, Rig {
   private Optional<Effect.ReleaseAt> timed = Optional.empty();
   private Optional<TriggerEdge> trigger = Optional.empty();
   private Optional<FolderWatch> watch = Optional.empty();
-
-  /** Read by the page's threads. */
-  private volatile Loop running;
+  private volatile State seen;
 
   LiveRun(Workbench bench, PortOpener opener, Feed feed, InstantSource clock) {
     this.bench = bench;
     this.opener = opener;
     this.feed = feed;
     this.clock = clock;
+    this.seen = bench.state();
+  }
+
+  @Override
+  public State state() {
+    return seen;
   }
 
   @Override
@@ -69,7 +74,8 @@ final class LiveRun implements Running, Rig {
   private State watched() throws IOException, InterruptedException {
     FolderWatch folder = FolderWatch.start(bench.scan(HotFolder.QUIET), clock, this::deliver);
     watch = Optional.of(folder);
-    if (trigger.isEmpty()) {
+    // A tether's photographer may press the camera's own button before any release is asked for.
+    if (trigger.isEmpty() || bench.setup() instanceof TetherSetup) {
       folder.warmUp(Duration.ZERO);
     }
     try {
@@ -79,23 +85,19 @@ final class LiveRun implements Running, Rig {
     }
   }
 
-  @Override
-  public Optional<State> known() {
-    return Optional.ofNullable(running).map(Loop::state);
-  }
-
   private State converse() throws IOException, InterruptedException {
     Loop loop = new Loop(bench.state(), bench.journal(), this, feed);
-    running = loop;
     if (bench.state().setup().isEmpty()) {
       loop.open(bench.setup(), clock.instant());
     } else {
       loop.take(new Input.Begun(), clock.instant());
     }
+    seen = loop.state();
     while (!loop.state().isClosed()) {
       Input input = next();
       if (input != null) {
         loop.take(input, clock.instant());
+        seen = loop.state();
       }
     }
     return loop.state();

@@ -26,6 +26,7 @@ import org.scenespan.session.Gear;
 import org.scenespan.session.Input;
 import org.scenespan.session.LapseSetup;
 import org.scenespan.session.Mark;
+import org.scenespan.session.Releases;
 import org.scenespan.session.Setup;
 import org.scenespan.session.State;
 import org.scenespan.trigger.PortOpener;
@@ -230,7 +231,7 @@ public final class OpenedSession implements AutoCloseable {
   }
 
   private Records pageRecords() throws IOException {
-    paged = new PageRecords(bench, () -> Optional.ofNullable(running).flatMap(Running::known));
+    paged = new PageRecords(bench, this::currentState);
     return paged;
   }
 
@@ -241,7 +242,13 @@ public final class OpenedSession implements AutoCloseable {
   }
 
   private Pictures pagePictures() {
-    return new FrameDetails(Sessions.previews(bench.directory()), bench.folder());
+    return new FrameDetails(
+        Sessions.previews(bench.directory()), bench.folder(), this::currentState);
+  }
+
+  private State currentState() {
+    Running session = running;
+    return session == null ? bench.state() : session.state();
   }
 
   private Acts pageActs() {
@@ -264,6 +271,20 @@ public final class OpenedSession implements AutoCloseable {
       @Override
       public void mark(String file, Mark mark, String note) {
         ask(new Input.MarkAsked(file, mark, note));
+      }
+
+      @Override
+      public Optional<String> release(int countSeconds) {
+        Optional<String> refusal = Releases.refusal(running == null ? State.EMPTY : currentState());
+        if (refusal.isEmpty()) {
+          ask(new Input.ReleaseAsked(countSeconds));
+        }
+        return refusal;
+      }
+
+      @Override
+      public void withdraw() {
+        ask(new Input.WithdrawalAsked());
       }
 
       @Override

@@ -21,6 +21,9 @@ final class Orders {
     if (effect instanceof Effect.ReleaseAt release) {
       return Optional.of(new Order.Fire(release.shot(), release.exposure()));
     }
+    if (effect instanceof Effect.Press press) {
+      return Optional.of(new Order.Press(press.shot()));
+    }
     return Optional.empty();
   }
 }

@@ -1,7 +1,6 @@
 package org.scenespan.control;
 
 import java.io.IOException;
-import java.util.Optional;
 import org.scenespan.session.Input;
 import org.scenespan.session.State;
 
@@ -15,8 +14,8 @@ public interface Running {
    */
   State run() throws IOException, InterruptedException;
 
-  /** What it knows now, from any thread; empty before it runs. */
-  Optional<State> known();
+  /** What the session knows, as of the last input; from any thread. */
+  State state();
 
   /** Hands in a wish of the photographer's from any thread; dropped if too many wait. */
   void ask(Input input);

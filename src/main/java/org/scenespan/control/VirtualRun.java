@@ -97,11 +97,7 @@ final class VirtualRun implements Running, Rig {
   }
 
   @Override
-  public Optional<State> known() {
-    return Optional.of(loop.state());
-  }
-
-  State state() {
+  public State state() {
     return loop.state();
   }
 

@@ -25,6 +25,19 @@ public interface Acts {
   /** The photographer says something of a frame. */
   void mark(String file, Mark mark, String note);
 
+  /**
+   * The camera is released after a count-down.
+   *
+   * @param countSeconds how long it is: 0, 2, 5 or 10
+   * @return why that cannot be had, as a part of a sentence; empty where the wish was handed on
+   */
+  default Optional<String> release(int countSeconds) {
+    return Optional.of("only a tether is released from the page");
+  }
+
+  /** A release whose count-down runs is taken back. */
+  default void withdraw() {}
+
   /** The session ends. */
   void stop();
 }

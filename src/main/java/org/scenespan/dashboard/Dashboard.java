@@ -15,7 +15,10 @@ import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.SocketAddress;
 import java.net.UnknownHostException;
+import java.security.SecureRandom;
 import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
@@ -56,6 +59,7 @@ public final class Dashboard implements AutoCloseable {
   /** The header that brings a code: a header is logged by nobody, and is read without a thread. */
   static final String CODE_HEADER = "X-Scenespan-Code";
 
+  private static final SecureRandom CHANCE = new SecureRandom();
   private static final InetAddress LOOPBACK = loopback();
   private static final Pattern PICTURE_NAME = Pattern.compile("[A-Za-z0-9_-][A-Za-z0-9_.-]{0,79}");
   private static final Pattern PART = Pattern.compile("[01]|0\\.[0-9]{1,12}");
@@ -70,6 +74,7 @@ public final class Dashboard implements AutoCloseable {
   private final Pictures pictures;
   private final Pictures small;
   private final Pairing pairing;
+  private final Guests guests;
   private final InetAddress bound;
   private final BiPredicate<InetAddress, InetAddress> isLocal;
   private final Feed feed;
@@ -139,6 +144,7 @@ public final class Dashboard implements AutoCloseable {
     this.pictures = pictures;
     this.small = new SmallPictures(pictures);
     this.pairing = reach.pairing();
+    this.guests = new Guests(Dashboard::chance, pictures);
     this.bound = reach.bound();
     this.isLocal = reach.isLocal();
     this.feed = new Feed(records, UUID.randomUUID().toString(), PULSE);
@@ -176,6 +182,49 @@ public final class Dashboard implements AutoCloseable {
                     Invitation.addressesOf(bound, port()),
                     codes.operatorCode(),
                     codes.viewerCode()));
+  }
+
+  /** The link to the guest page and its drawing, in lines; makes it where there is none. */
+  public List<String> guestLink(boolean drawn) {
+    String secret = guests.open();
+    String link =
+        GuestDoor.link(
+            invitation().stream()
+                .flatMap(each -> each.addresses().stream())
+                .findFirst()
+                .orElse(address()),
+            secret);
+    List<String> lines = new ArrayList<>(List.of("Guest page:      " + link));
+    if (drawn) {
+      lines.addAll(QrDrawing.lines(link));
+    }
+    return lines;
+  }
+
+  private static byte[] chance() {
+    byte[] bytes = new byte[32];
+    CHANCE.nextBytes(bytes);
+    return bytes;
+  }
+
+  /**
+   * Where the caller's neighbours find the page: as the caller does, if it is not on this machine.
+   */
+  private String addressFor(Context ctx) {
+    if (!currentDoor().isLocal(ctx)) {
+      return "http://" + ctx.header("Host") + "/";
+    }
+    return invitation().stream()
+        .flatMap(each -> each.addresses().stream())
+        .findFirst()
+        .orElse(address());
+  }
+
+  /** Every route that answers, as METHOD and path. */
+  List<String> routes() {
+    return server.unsafe.internalRouter.allHttpHandlers().stream()
+        .map(each -> each.endpoint.method + " " + each.endpoint.path)
+        .toList();
   }
 
   /** Ends the event streams that are open, as a network that breaks would; the page comes back. */
@@ -228,7 +277,10 @@ public final class Dashboard implements AutoCloseable {
     routes.post("/api/continue", ctx -> ask(ctx, "continue", acts::goOn));
     routes.post("/api/reference", ctx -> asked(ctx, "reference", Requests::reference));
     routes.post("/api/mark", ctx -> asked(ctx, "mark", Requests::mark));
+    routes.post("/api/release", this::release);
+    routes.post("/api/withdraw", ctx -> ask(ctx, "withdraw", acts::withdraw));
     routes.post("/api/stop", ctx -> ask(ctx, "stop", acts::stop));
+    new GuestDoor(guests, pictures, this::currentDoor, this::addressFor, this::send).add(routes);
     routes.get("/previews/{name}", this::picture);
     routes.get("/frames/{name}", this::detail);
     routes.exception(
@@ -341,6 +393,23 @@ public final class Dashboard implements AutoCloseable {
     }
     act.accept(acts);
     ctx.status(202).contentType("application/json").result("{\"asked\":\"" + name + "\"}");
+  }
+
+  /** An act that can be seen at once not to be had. */
+  private void release(Context ctx) {
+    currentDoor().admitAct(ctx);
+    int seconds;
+    try {
+      seconds = Requests.release(ctx.body());
+    } catch (IllegalArgumentException wrong) {
+      throw Door.refusal(400, wrong.getMessage());
+    }
+    acts.release(seconds)
+        .ifPresent(
+            reason -> {
+              throw Door.refusal(409, reason);
+            });
+    ctx.status(202).contentType("application/json").result("{\"asked\":\"release\"}");
   }
 
   private void picture(Context ctx) throws IOException {

@@ -33,7 +33,7 @@ final class Door {
           + " form-action 'self'";
 
   /** Addresses under these tell of the session; all others are the page's own files. */
-  private static final List<String> SECRET = List.of("/api/", "/previews/", "/frames/");
+  private static final List<String> SECRET = List.of("/api/", "/previews/", "/frames/", "/guest/");
 
   private static final Pattern IN_BRACKETS = Pattern.compile("\\[[0-9a-f:.]{2,45}\\]");
 
@@ -125,6 +125,19 @@ final class Door {
     return "scenespan-" + port;
   }
 
+  /** A guest's is another one, so that it stands for nothing else. */
+  String guestCookieName() {
+    return "scenespan-guest-" + port;
+  }
+
+  /** Refuses whoever is no operator. */
+  void admitOperator(Context ctx) {
+    admitLook(ctx);
+    if (!roleOf(ctx).equals(Optional.of(Role.OPERATOR))) {
+      throw refusal(403, "a viewer may only look");
+    }
+  }
+
   /** Refuses whoever was not let in. */
   void admitLook(Context ctx) {
     if (roleOf(ctx).isEmpty()) {
@@ -135,10 +148,7 @@ final class Door {
   /** Refuses a request for an act that does not come from the page itself, or from a viewer. */
   void admitAct(Context ctx) {
     admitPost(ctx);
-    admitLook(ctx);
-    if (!roleOf(ctx).equals(Optional.of(Role.OPERATOR))) {
-      throw refusal(403, "a viewer may only look");
-    }
+    admitOperator(ctx);
   }
 
   /** Refuses a request that changes something and does not come from the page itself. */

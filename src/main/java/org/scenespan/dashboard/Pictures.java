@@ -35,6 +35,16 @@ public interface Pictures {
     return Optional.empty();
   }
 
+  /** The name of the preview of the frame that landed last; where none is told, empty. */
+  default Optional<String> latest() {
+    return Optional.empty();
+  }
+
+  /** The same of the last of the frames that are marked to be kept. */
+  default Optional<String> latestKept() {
+    return Optional.empty();
+  }
+
   /** The pictures in a folder; a link in it is not followed. */
   static Pictures in(Path folder) {
     return name -> {

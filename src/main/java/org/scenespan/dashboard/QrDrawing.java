@@ -20,16 +20,31 @@ final class QrDrawing {
 
   private QrDrawing() {}
 
-  static List<String> lines(String text) {
-    BitMatrix dark;
+  /** The modules with their light border, a string a row: 1 is dark, 0 is light. */
+  static List<String> rows(String text) {
+    BitMatrix dark = modules(text);
+    List<String> rows = new ArrayList<>();
+    for (int y = 0; y < dark.getHeight(); y++) {
+      StringBuilder row = new StringBuilder();
+      for (int x = 0; x < dark.getWidth(); x++) {
+        row.append(dark.get(x, y) ? '1' : '0');
+      }
+      rows.add(row.toString());
+    }
+    return rows;
+  }
+
+  private static BitMatrix modules(String text) {
     try {
-      dark =
-          new QRCodeWriter()
-              .encode(
-                  text, BarcodeFormat.QR_CODE, 0, 0, Map.of(EncodeHintType.MARGIN, QUIET_MODULES));
+      return new QRCodeWriter()
+          .encode(text, BarcodeFormat.QR_CODE, 0, 0, Map.of(EncodeHintType.MARGIN, QUIET_MODULES));
     } catch (WriterException e) {
       throw new IllegalArgumentException("text of " + text.length() + " is too long to draw", e);
     }
+  }
+
+  static List<String> lines(String text) {
+    BitMatrix dark = modules(text);
     List<String> lines = new ArrayList<>();
     for (int y = 0; y < dark.getHeight(); y += 2) {
       StringBuilder line = new StringBuilder();

@@ -6,6 +6,7 @@ import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.util.Optional;
 import java.util.function.Consumer;
 import org.scenespan.frame.Patch;
+import org.scenespan.session.Input;
 import org.scenespan.session.Mark;
 
 /**
@@ -36,6 +37,25 @@ final class Requests {
     Mark mark = Mark.of(asked.path("mark").asText());
     String note = asked.path("note").asText();
     return acts -> acts.mark(file, mark, note);
+  }
+
+  /** {@code {"countSeconds":5}}: how long the count-down of a release is. */
+  static int release(String body) {
+    int seconds = tree(body).path("countSeconds").asInt(-1);
+    return new Input.ReleaseAsked(seconds).countSeconds();
+  }
+
+  /**
+   * {@code {"shows":"latest"}} chooses what guests see, {@code {"link":true}} makes a link for them
+   * where there is none, {@code {"link":false}} withdraws it.
+   */
+  static Consumer<Guests> guests(String body) {
+    JsonNode asked = tree(body);
+    if (asked.path("link").isBoolean()) {
+      return asked.get("link").asBoolean() ? Guests::open : Guests::withdraw;
+    }
+    Guests.Shown shown = Guests.Shown.of(asked.path("shows").asText());
+    return guests -> guests.show(shown);
   }
 
   private static JsonNode tree(String body) {

@@ -13,6 +13,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.DoubleFunction;
 import javax.imageio.stream.ImageInputStream;
+import org.scenespan.frame.Automatics;
 import org.scenespan.frame.CaptureTime;
 import org.scenespan.frame.FrameMetadata;
 import org.scenespan.light.Aperture;
@@ -31,6 +32,7 @@ final class ExifReader {
   private static final int F_NUMBER = 33437;
   private static final int EXIF_DIRECTORY = 34665;
   private static final int PHOTOGRAPHIC_SENSITIVITY = 34855;
+  private static final int EXPOSURE_PROGRAM = 34850;
   private static final int SENSITIVITY_TYPE = 34864;
   private static final int STANDARD_OUTPUT_SENSITIVITY = 34865;
   private static final int RECOMMENDED_EXPOSURE_INDEX = 34866;
@@ -42,6 +44,8 @@ final class ExifReader {
   private static final int EXPOSURE_BIAS_VALUE = 37380;
   private static final int SUB_SEC_TIME_ORIGINAL = 37521;
   private static final int COLOR_SPACE = 40961;
+  private static final int EXPOSURE_MODE = 41986;
+  private static final int WHITE_BALANCE = 41987;
   private static final int INTEROPERABILITY_DIRECTORY = 40965;
   private static final int INTEROPERABILITY_INDEX = 1;
 
@@ -124,7 +128,27 @@ final class ExifReader {
         compensation(),
         capturedAt(),
         orientation >= 1 && orientation <= 8 ? orientation : 1,
-        text(MODEL));
+        text(MODEL),
+        new Automatics(automaticExposure(), automaticWhiteBalance()));
+  }
+
+  /**
+   * CIPA DC-008: ExposureMode is 0 automatic, 1 manual, 2 automatic bracket; ExposureProgram is 1
+   * manual and 2 to 8 one of the automatic ones, 0 not defined.
+   */
+  private Optional<Boolean> automaticExposure() {
+    int mode = (int) number(EXPOSURE_MODE).orElse(-1);
+    if (mode >= 0 && mode <= 2) {
+      return Optional.of(mode != 1);
+    }
+    int program = (int) number(EXPOSURE_PROGRAM).orElse(0);
+    return program >= 1 && program <= 8 ? Optional.of(program != 1) : Optional.empty();
+  }
+
+  /** CIPA DC-008: WhiteBalance is 0 automatic, 1 manual. */
+  private Optional<Boolean> automaticWhiteBalance() {
+    int balance = (int) number(WHITE_BALANCE).orElse(-1);
+    return balance == 0 || balance == 1 ? Optional.of(balance == 0) : Optional.empty();
   }
 
   private Optional<Shutter> shutter() {

@@ -148,7 +148,8 @@ public final class FolderScan {
           new Input.FrameMeasured(
               chosen.replaces().map(paired::inPlaceOf).orElse(paired),
               held.deviation(),
-              held.level()));
+              held.level(),
+              held.steadiness()));
     } catch (UnreadableFrame e) {
       if (chosen.replaces().isPresent()) {
         LOG.warn("{} keeps its JPEG's numbers: {}", name, e.getMessage());

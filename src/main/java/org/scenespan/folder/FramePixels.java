@@ -106,7 +106,13 @@ public final class FramePixels {
       throws IOException, UnreadableFrame {
     RawPicture.Area active = picture.active();
     rows.begin(
-        new PictureForm(active.width(), active.height(), false, CodeScale.linear16(), metadata));
+        new PictureForm(
+            active.width(),
+            active.height(),
+            false,
+            CodeScale.linear16(),
+            metadata,
+            picture.mosaic()));
     if (picture.mosaic().isPresent()) {
       readMosaic(bytes, picture, rows);
     } else {

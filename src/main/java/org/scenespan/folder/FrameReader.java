@@ -14,6 +14,7 @@ import org.scenespan.frame.BlockNoise;
 import org.scenespan.frame.CameraProfile;
 import org.scenespan.frame.CodeTone;
 import org.scenespan.frame.ColourSpace;
+import org.scenespan.frame.Detail;
 import org.scenespan.frame.Deviation;
 import org.scenespan.frame.FrameChange;
 import org.scenespan.frame.FrameMetadata;
@@ -21,6 +22,7 @@ import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.FrameSource;
 import org.scenespan.frame.Patch;
 import org.scenespan.frame.Region;
+import org.scenespan.frame.Steadiness;
 import org.scenespan.light.Stops;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -89,10 +91,15 @@ public final class FrameReader {
    *
    * @param deviation from the reference frame, where there is one
    * @param level how bright a lapse's part of the picture is, relative to saturation
+   * @param steadiness whether a lapse's camera and lens are as they were
    */
-  record Held(FrameReading reading, Optional<Deviation> deviation, Optional<Stops> level) {
+  record Held(
+      FrameReading reading,
+      Optional<Deviation> deviation,
+      Optional<Stops> level,
+      Steadiness steadiness) {
     Held(FrameReading reading, Optional<Deviation> deviation) {
-      this(reading, deviation, Optional.empty());
+      this(reading, deviation, Optional.empty(), Steadiness.UNKNOWN);
     }
   }
 
@@ -107,9 +114,14 @@ public final class FrameReader {
     Measured measured = opened(file, true);
     Patch part = region.patch().asFiled(measured.metadata().orientation());
     return new Held(
-        reading(file, Optional.of(previews), earlier, measured),
+        reading(file, Optional.of(previews), earlier, measured.withoutRegions()),
         Optional.empty(),
-        measured.preview().flatMap(preview -> preview.grid().trimmedMean(part, Region.TRIM)));
+        measured.preview().flatMap(preview -> preview.grid().trimmedMean(part, Region.TRIM)),
+        new Steadiness(
+            measured
+                .preview()
+                .flatMap(preview -> Detail.of(measured.measure().regions(), preview.grid())),
+            Optional.empty()));
   }
 
   /**
@@ -218,11 +230,11 @@ public final class FrameReader {
   }
 
   private static boolean isBy(CameraProfile profile, FrameMetadata metadata) {
-    return metadata.camera().map(profile.camera()::equals).orElse(true);
+    return profile.hasResponse() && metadata.camera().map(profile.camera()::equals).orElse(true);
   }
 
   private List<String> notes(Colours colours, CodeTone tone, FrameMetadata metadata) {
-    if (camera.isEmpty() || tone.measured()) {
+    if (camera.isEmpty() || !camera.get().hasResponse() || tone.measured()) {
       return colours.notes();
     }
     List<String> notes = new ArrayList<>(colours.notes());

@@ -25,6 +25,12 @@ record JpegStructure(
   /** A baseline file has one, a usual progressive file ten; a thousand are an attack. */
   static final int MAX_SCANS = 64;
 
+  /** As many scans as an encoder makes of any picture, whatever its size. */
+  static final int USUAL_SCANS = 20;
+
+  /** With more scans, the most pixels that are gone through in all: each scan is painted. */
+  static final long MAX_PASSED_PIXELS = 500_000_000;
+
   private static final int MAX_SEGMENTS = 10_000;
   private static final int SOI = 0xd8;
   private static final int EOI = 0xd9;
@@ -142,6 +148,9 @@ record JpegStructure(
         }
         if (++scans > MAX_SCANS) {
           throw new UnreadableFrame("it has more than " + MAX_SCANS + " scans");
+        }
+        if (scans > USUAL_SCANS && (long) width * height * scans > MAX_PASSED_PIXELS) {
+          throw new UnreadableFrame("it has more than " + USUAL_SCANS + " scans for its size");
         }
         return;
       }

@@ -37,7 +37,14 @@ final class PlainJpegDecoder implements JpegDecoder {
     Complaints complaints = new Complaints();
     try (Joined input = new Joined(file)) {
       reader.setInput(input, true, true);
-      reader.addIIOReadWarningListener((source, warning) -> complaints.add(warning));
+      reader.addIIOReadWarningListener(
+          (source, warning) -> {
+            complaints.add(warning);
+            if (complaints.worst().isPresent()) {
+              // Else it would paint the rest of what the header promises, pass by pass.
+              source.abort();
+            }
+          });
       if (reader.getWidth(0) != structure.width() || reader.getHeight(0) != structure.height()) {
         throw new UnreadableFrame("the JPEG contradicts itself on its size");
       }

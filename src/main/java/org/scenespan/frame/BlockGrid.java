@@ -65,6 +65,20 @@ public final class BlockGrid {
     return light.length;
   }
 
+  int columns() {
+    return columns;
+  }
+
+  int lines() {
+    return lines;
+  }
+
+  /** The natural logarithm of a block's light; NaN where it is clipped or black. */
+  double log(int column, int line) {
+    float value = light[line * columns + column];
+    return value > 0 ? Math.log(value) : Double.NaN;
+  }
+
   /** Pixels of the frame in a block. */
   int pixels() {
     return pixels;

@@ -1,29 +1,77 @@
 package org.scenespan.frame;
 
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Collectors;
 
 /**
- * What was measured of a camera: the tone response of its JPEGs, and how far above their clipping
- * its raw files go on.
+ * What was measured of a camera: the tone response of its JPEGs and how far above their clipping
+ * its raw files go on, its noise, its shutter's real times, and how long a frame takes. Any of it
+ * may be missing.
  *
  * @param camera the model as its files name it
- * @param frames of how many pictures
+ * @param frames of how many pictures the response is made
  * @param spanStops from the darkest of them to the brightest
- * @param channels red, green and blue
+ * @param channels red, green and blue; none where there is no response
+ * @param noise at each ISO that was measured, the lowest first
  */
-public record CameraProfile(String camera, int frames, double spanStops, List<Channel> channels) {
+public record CameraProfile(
+    String camera,
+    int frames,
+    double spanStops,
+    List<Channel> channels,
+    List<MeasuredNoise> noise,
+    Optional<MeasuredShutters> shutters,
+    Optional<CameraLag> lag) {
+  /** A camera has fewer. */
+  private static final int MOST_ISOS = 64;
+
   public CameraProfile {
     channels = List.copyOf(channels);
-    if (channels.size() != 3) {
+    noise =
+        noise.stream()
+            .sorted(Comparator.comparingDouble(one -> one.iso().speed()))
+            .collect(Collectors.toUnmodifiableList());
+    if (channels.size() != 3 && !channels.isEmpty()) {
       throw new IllegalArgumentException("channels (" + channels.size() + ") must be 3");
     }
-    if (!(frames >= 2)) {
+    if (!(frames >= (channels.isEmpty() ? 0 : 2))) {
       throw new IllegalArgumentException("frames (" + frames + ") must be 2 or more");
     }
-    if (!(spanStops > 0 && spanStops < 100)) {
+    if (!(spanStops >= 0 && spanStops < 100) || spanStops == 0 && !channels.isEmpty()) {
       throw new IllegalArgumentException("span (" + spanStops + " stops) must be above 0");
     }
+    if (!(noise.size() <= MOST_ISOS)) {
+      throw new IllegalArgumentException("ISOs (" + noise.size() + ") must be 64 at most");
+    }
+  }
+
+  /** A response alone. */
+  public CameraProfile(String camera, int frames, double spanStops, List<Channel> channels) {
+    this(camera, frames, spanStops, channels, List.of(), Optional.empty(), Optional.empty());
+  }
+
+  public boolean hasResponse() {
+    return !channels.isEmpty();
+  }
+
+  /** The sensor at the lowest ISO that was measured. */
+  public Optional<NoiseModel> sensor() {
+    return noise.stream().findFirst().map(MeasuredNoise::model);
+  }
+
+  /** This, and what it lacks of an older measurement of the same camera. */
+  public CameraProfile over(CameraProfile older) {
+    CameraProfile response = hasResponse() ? this : older;
+    return new CameraProfile(
+        camera,
+        response.frames,
+        response.spanStops,
+        response.channels,
+        noise.isEmpty() ? older.noise : noise,
+        shutters.or(older::shutters),
+        lag.or(older::lag));
   }
 
   /**

@@ -12,6 +12,7 @@ import org.scenespan.light.Stops;
  * (ISO 0, a zero date).
  *
  * @param orientation Exif's 1 to 8
+ * @param automatics what the camera chose by itself
  */
 public record FrameMetadata(
     Optional<Shutter> shutter,
@@ -20,7 +21,8 @@ public record FrameMetadata(
     Optional<Stops> compensation,
     Optional<CaptureTime> capturedAt,
     int orientation,
-    Optional<String> camera) {
+    Optional<String> camera,
+    Automatics automatics) {
   public static final FrameMetadata NONE =
       new FrameMetadata(
           Optional.empty(),
@@ -35,6 +37,18 @@ public record FrameMetadata(
     if (!(orientation >= 1 && orientation <= 8)) {
       throw new IllegalArgumentException("orientation (" + orientation + ") must be 1 to 8");
     }
+  }
+
+  /** Of a file that does not say what the camera chose by itself. */
+  public FrameMetadata(
+      Optional<Shutter> shutter,
+      Optional<Aperture> aperture,
+      Optional<Iso> iso,
+      Optional<Stops> compensation,
+      Optional<CaptureTime> capturedAt,
+      int orientation,
+      Optional<String> camera) {
+    this(shutter, aperture, iso, compensation, capturedAt, orientation, camera, Automatics.UNKNOWN);
   }
 
   /** Shutter, aperture and ISO, where the file has all three. */

@@ -1,5 +1,7 @@
 package org.scenespan.frame;
 
+import java.util.Optional;
+
 /**
  * What a picture's rows are, and what their codes mean.
  *
@@ -10,9 +12,22 @@ package org.scenespan.frame;
  * @param response from a code to linear light relative to saturation, the same for all channels;
  *     negative where noise lies below black
  * @param metadata how it was taken, and how it is to be turned
+ * @param mosaic that full colour was made from: at its own site a channel's code is as the sensor
+ *     gave it, elsewhere the mean of neighbours
  */
 public record PictureForm(
-    int width, int height, boolean rendered, CodeScale response, FrameMetadata metadata) {
+    int width,
+    int height,
+    boolean rendered,
+    CodeScale response,
+    FrameMetadata metadata,
+    Optional<Mosaic> mosaic) {
+  /** A picture that is made from no mosaic. */
+  public PictureForm(
+      int width, int height, boolean rendered, CodeScale response, FrameMetadata metadata) {
+    this(width, height, rendered, response, metadata, Optional.empty());
+  }
+
   public PictureForm {
     if (!(width > 0 && height > 0)) {
       throw new IllegalArgumentException(

@@ -1,6 +1,10 @@
 package org.scenespan.plan;
 
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
 import org.scenespan.light.Stops;
 
 /**
@@ -45,7 +49,8 @@ final class FirstFrame {
   static Stops clipPointOverMeter(Stops reach, Stops overlap, ScenePrior prior, Stops deepest) {
     double most = Math.min(DARKEST_OFFSET, deepest.value() - prior.shadows(NEARLY_ALL));
     double[] ratios = new double[Math.max(0, (int) Math.floor(most / STEP_STOPS)) + 1];
-    Arrays.setAll(ratios, i -> ratio(i * STEP_STOPS, reach.value(), overlap.value(), prior));
+    Ratios tried = new Ratios(reach.value(), overlap.value(), prior);
+    Arrays.setAll(ratios, i -> tried.at(i * STEP_STOPS));
     int edge = darkest(ratios, Arrays.stream(ratios).min().orElseThrow() + SAME_FRAMES);
     int bottom = edge;
     while (bottom > 0 && ratios[bottom - 1] <= ratios[bottom]) {
@@ -68,23 +73,62 @@ final class FirstFrame {
    * offset.
    */
   static double ratio(double offset, double reach, double overlap, ScenePrior prior) {
-    double whole = Math.max(CLICK_STOPS, clicksDown(reach));
-    double up = Math.max(CLICK_STOPS, clicksDown(reach - overlap));
-    double sum = 0;
-    for (int phase = 0; phase < PHASES; phase++) {
-      double click = CLICK_STOPS * (phase + 0.5) / PHASES;
-      double clip = click + CLICK_STOPS * Math.rint((offset - click) / CLICK_STOPS);
-      for (ScenePrior.Ends scene : prior.ends()) {
+    return new Ratios(reach, overlap, prior).at(offset);
+  }
+
+  /** The same for many offsets: neighbours share their clicks, and all of them the fewest. */
+  private static final class Ratios {
+    private final double reach;
+    private final double whole;
+    private final double up;
+    private final List<ScenePrior.Ends> scenes;
+    private final double[][] fewest;
+    private final List<Map<Long, Double>> known = new ArrayList<>();
+
+    Ratios(double reach, double overlap, ScenePrior prior) {
+      this.reach = reach;
+      whole = Math.max(CLICK_STOPS, clicksDown(reach));
+      up = Math.max(CLICK_STOPS, clicksDown(reach - overlap));
+      scenes = prior.ends();
+      fewest = new double[PHASES][scenes.size()];
+      for (int phase = 0; phase < PHASES; phase++) {
+        double click = click(phase);
+        for (int i = 0; i < scenes.size(); i++) {
+          ScenePrior.Ends scene = scenes.get(i);
+          double lowest = click + clicksDown(reach - scene.low() - click);
+          fewest[phase][i] = 1 + frames(scene.high() - lowest, whole);
+        }
+        known.add(new HashMap<>());
+      }
+    }
+
+    private static double click(int phase) {
+      return CLICK_STOPS * (phase + 0.5) / PHASES;
+    }
+
+    double at(double offset) {
+      double sum = 0;
+      for (int phase = 0; phase < PHASES; phase++) {
+        int place = phase;
+        long clicks = (long) Math.rint((offset - click(phase)) / CLICK_STOPS);
+        sum += known.get(phase).computeIfAbsent(clicks, key -> sum(place, key));
+      }
+      return sum / PHASES;
+    }
+
+    private double sum(int phase, long clicks) {
+      double clip = click(phase) + CLICK_STOPS * clicks;
+      double sum = 0;
+      for (int i = 0; i < fewest[phase].length; i++) {
+        ScenePrior.Ends scene = scenes.get(i);
         double above = frames(scene.high() - clip, up);
         // What lies between an end of the scene and the first frame is empty: a step leaps over it.
         double under = Math.min(clip - reach, scene.high()) + scene.low();
         double below = frames(clicksUp(under), whole);
-        double lowest = click + clicksDown(reach - scene.low() - click);
-        double fewest = 1 + frames(scene.high() - lowest, whole);
-        sum += scene.weight() * (1 + above + below) / fewest;
+        sum += scene.weight() * (1 + above + below) / fewest[phase][i];
       }
+      return sum;
     }
-    return sum / PHASES;
   }
 
   private static double frames(double stops, double step) {

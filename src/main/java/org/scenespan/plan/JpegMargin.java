@@ -37,6 +37,9 @@ public record JpegMargin(Stops stops, String why) {
    * most, with its spread, and what its response does not tell.
    */
   public static JpegMargin of(CameraProfile camera) {
+    if (!camera.hasResponse()) {
+      return UNMEASURED;
+    }
     double residual =
         camera.channels().stream()
             .mapToDouble(CameraProfile.Channel::residualStops)

@@ -177,6 +177,7 @@ public final class BracketProof {
       return "raw data";
     }
     return profile
+        .filter(CameraProfile::hasResponse)
         .map(known -> "JPEG by the measured response of " + known.camera())
         .orElse("JPEG taken as plain sRGB, which a camera's own tones are not: a guess");
   }

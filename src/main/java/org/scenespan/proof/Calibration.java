@@ -6,18 +6,25 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.HashMap;
-import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.TreeSet;
 import org.scenespan.frame.CameraProfile;
+import org.scenespan.frame.MeasuredNoise;
+import org.scenespan.frame.MeasuredShutters;
+import org.scenespan.frame.PictureForm;
+import org.scenespan.frame.PictureRows;
 import org.scenespan.frame.ResponseRecovery;
 import org.scenespan.frame.ToneResponse;
 import org.scenespan.light.Exposure;
 
-/** Finds a camera's tone response and headroom from a bracket of a still scene. */
+/**
+ * Finds a camera's tone response and headroom from a bracket of a still scene, and from its raw
+ * files the sensor's noise and the shutter's real times.
+ */
 public final class Calibration {
   /** Least distance from the darkest to the brightest picture, stops. */
   private static final double LEAST_SPAN_STOPS = 2;
@@ -58,12 +65,14 @@ public final class Calibration {
     this.progress = progress;
   }
 
-  private record Picture(Path file, FlatPatches patches, Optional<Exposure> exposure) {}
+  private record Picture(
+      Path file, FlatPatches patches, SensorPatches sites, Optional<Exposure> exposure) {}
 
   /**
-   * @param files JPEGs of one still scene at several exposures, and the raw files of some of them
+   * @param files JPEGs of one still scene at several exposures, and the raw files of some of them;
+   *     raw files alone tell no response
    * @throws IOException if a file cannot be read
-   * @throws IllegalArgumentException in one line, if they are no such bracket
+   * @throws IllegalArgumentException in one line, if nothing can be told from them
    */
   public CameraProfile recover(List<Path> files) throws IOException {
     List<Picture> jpegs = new ArrayList<>();
@@ -74,61 +83,103 @@ public final class Calibration {
       Picture picture = read(file);
       (picture.patches.form().rendered() ? jpegs : raws).add(picture);
     }
-    String camera = check(jpegs);
+    List<SensorCalibration.Frame> frames = new ArrayList<>();
+    for (Picture raw : raws) {
+      if (raw.sites.fields() > 0 && raw.exposure.isPresent()) {
+        frames.add(new SensorCalibration.Frame(raw.sites, raw.exposure.get()));
+      }
+    }
+    String camera = camera(jpegs, raws);
+    Optional<MeasuredShutters> shutters = ShutterCalibration.of(frames);
+    List<MeasuredNoise> noise = SensorCalibration.noise(frames);
+    if (spanOf(jpegs) < LEAST_SPAN_STOPS && !(noise.isEmpty() && shutters.isEmpty())) {
+      progress.at("done", 1);
+      return new CameraProfile(camera, 0, 0, List.of(), noise, shutters, Optional.empty());
+    }
+    checkSpan(jpegs);
     jpegs.sort(Comparator.comparing((Picture each) -> ev(each)).reversed());
-    double brightest = ev(jpegs.get(jpegs.size() - 1));
-    double[] stops = jpegs.stream().mapToDouble(each -> brightest - ev(each)).toArray();
+    double[] stops = jpegs.stream().mapToDouble(each -> -realEv(each, shutters)).toArray();
     List<CameraProfile.Channel> channels = new ArrayList<>();
     for (int channel = 0; channel < 3; channel++) {
       channels.add(channel(channel, jpegs, stops, raws));
     }
     progress.at("done", 1);
-    return new CameraProfile(camera, jpegs.size(), -stops[0], channels);
+    return new CameraProfile(
+        camera, jpegs.size(), spanOf(jpegs), channels, noise, shutters, Optional.empty());
+  }
+
+  /** With the shutter's real time where the raw files have shown it. */
+  private static double realEv(Picture picture, Optional<MeasuredShutters> shutters) {
+    Exposure exposure = picture.exposure.orElseThrow();
+    return shutters.map(times -> times.real(exposure)).orElse(exposure).ev().value();
   }
 
   private Picture read(Path file) throws IOException {
     FlatPatches patches = new FlatPatches();
+    SensorPatches sites = new SensorPatches();
     try {
-      reader.read(file, patches);
+      reader.read(file, new Both(patches, sites));
     } catch (IOException e) {
       throw new IOException("\"" + file + "\": " + e.getMessage(), e);
     } catch (IllegalArgumentException e) {
       throw new IllegalArgumentException("\"" + file + "\": " + e.getMessage(), e);
     }
-    return new Picture(file, patches, patches.form().metadata().exposure());
+    return new Picture(file, patches, sites, patches.form().metadata().exposure());
+  }
+
+  /** Gathers two things in one pass. */
+  private record Both(FlatPatches flat, SensorPatches sites) implements PictureRows {
+    @Override
+    public void begin(PictureForm form) {
+      flat.begin(form);
+      sites.begin(form);
+    }
+
+    @Override
+    public void row(int y, short[] rgb) {
+      flat.row(y, rgb);
+      sites.row(y, rgb);
+    }
   }
 
   private static double ev(Picture picture) {
     return picture.exposure.orElseThrow().ev().value();
   }
 
-  /** The camera's name, if the pictures are a bracket. */
-  private static String check(List<Picture> jpegs) {
-    Set<String> cameras = new HashSet<>();
+  /** The one camera's name. */
+  private static String camera(List<Picture> jpegs, List<Picture> raws) {
     for (Picture picture : jpegs) {
       if (picture.exposure.isEmpty()) {
         throw new IllegalArgumentException(
             "\"" + picture.file + "\" does not say its shutter, aperture and ISO");
       }
+    }
+    Set<String> cameras = new TreeSet<>();
+    for (Picture picture : jpegs.isEmpty() ? raws : jpegs) {
       cameras.add(picture.patches.form().metadata().camera().orElse("unknown camera"));
     }
     if (cameras.size() > 1) {
       throw new IllegalArgumentException("the files are of several cameras: " + cameras);
     }
-    double span =
-        jpegs.stream().mapToDouble(Calibration::ev).max().orElse(0)
-            - jpegs.stream().mapToDouble(Calibration::ev).min().orElse(0);
-    if (!(span >= LEAST_SPAN_STOPS)) {
+    return cameras.iterator().next();
+  }
+
+  private static double spanOf(List<Picture> jpegs) {
+    return jpegs.stream().mapToDouble(Calibration::ev).max().orElse(0)
+        - jpegs.stream().mapToDouble(Calibration::ev).min().orElse(0);
+  }
+
+  private static void checkSpan(List<Picture> jpegs) {
+    if (!(spanOf(jpegs) >= LEAST_SPAN_STOPS)) {
       throw new IllegalArgumentException(
           String.format(
               Locale.ROOT,
               "%d JPEGs that span %.1f stops do not show a response; give a bracket of a still"
                   + " scene over %.0f stops or more",
               jpegs.size(),
-              span,
+              spanOf(jpegs),
               LEAST_SPAN_STOPS));
     }
-    return cameras.iterator().next();
   }
 
   private static CameraProfile.Channel channel(

@@ -1,8 +1,10 @@
 package org.scenespan.proof;
 
 import java.util.List;
+import java.util.Optional;
 import org.scenespan.frame.CameraProfile;
 import org.scenespan.frame.CodeScale;
+import org.scenespan.frame.MeasuredShutters;
 import org.scenespan.frame.MidGrey;
 import org.scenespan.frame.NoiseModel;
 import org.scenespan.frame.PictureForm;
@@ -29,6 +31,9 @@ record FrameLight(
   /** Shutters are off by up to a tenth of a stop [practice]: 2^0.1 − 1. */
   private static final double SHUTTER_TOLERANCE = 0.072;
 
+  /** What is left where the shutter was measured: the scatter of a good lens that stops down. */
+  private static final double BLADES_STOPS = 0.05;
+
   /** A rendered picture of an unknown camera: a true step of 3 EV can look like 4. */
   private static final double RENDERED_TOLERANCE = 0.3;
 
@@ -45,13 +50,16 @@ record FrameLight(
       Exposure exposure,
       NoiseModel noise,
       Ev unit,
-      java.util.Optional<CameraProfile> profile) {
+      Optional<CameraProfile> profile) {
     double saturation = noise.saturation(exposure.iso());
-    Stops below = unit.minus(MidGrey.saturation(exposure));
+    Optional<MeasuredShutters> shutters = profile.flatMap(CameraProfile::shutters);
+    Exposure real = shutters.map(times -> times.real(exposure)).orElse(exposure);
+    Stops below = unit.minus(MidGrey.saturation(real));
     double floor = noise.floor(exposure.iso());
-    boolean known = !form.rendered() || profile.isPresent();
+    boolean responds = profile.filter(CameraProfile::hasResponse).isPresent();
+    boolean known = !form.rendered() || responds;
     List<CodeScale> scales =
-        form.rendered() && profile.isPresent()
+        form.rendered() && responds
             ? profile.get().channels().stream().map(c -> CodeScale.of(c.response())).toList()
             : List.of(form.response(), form.response(), form.response());
     return new FrameLight(
@@ -59,7 +67,16 @@ record FrameLight(
         saturation,
         saturation * below.ratio(),
         floor * floor,
-        known ? SHUTTER_TOLERANCE : RENDERED_TOLERANCE);
+        known ? tolerance(shutters, exposure) : RENDERED_TOLERANCE);
+  }
+
+  /** Three standard errors of a measured shutter, and what an aperture's blades may add. */
+  private static double tolerance(Optional<MeasuredShutters> shutters, Exposure exposure) {
+    return shutters
+        .flatMap(times -> times.of(exposure.shutter()))
+        .map(error -> Math.pow(2, 3 * error.standardError() + BLADES_STOPS) - 1)
+        .filter(measured -> measured < SHUTTER_TOLERANCE)
+        .orElse(SHUTTER_TOLERANCE);
   }
 
   /** Tables by code, for the loops over pixels. */

@@ -2,6 +2,8 @@ package org.scenespan.rehearsal;
 
 import java.time.Duration;
 import java.time.Instant;
+import org.scenespan.light.Shutter;
+import org.scenespan.light.Stops;
 
 /**
  * What goes wrong, decided event by event. The seam through which a test hurts a {@link
@@ -33,6 +35,16 @@ public interface Faults {
    */
   default Duration clockError(Instant now) {
     return Duration.ZERO;
+  }
+
+  /**
+   * By how much more light a shutter lets in than its exact time says: blades and electronics are
+   * off. The frame's own metadata knows nothing of it.
+   *
+   * @param set what it is set to
+   */
+  default Stops shutterError(Shutter set) {
+    return Stops.ZERO;
   }
 
   /**

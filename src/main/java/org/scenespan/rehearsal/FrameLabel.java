@@ -63,7 +63,8 @@ record FrameLabel(Exposure exposure, Optional<Stops> compensation, OffsetDateTim
         .shorts(40961, 1) // ColorSpace: sRGB
         .longs(40962, width) // PixelXDimension
         .longs(40963, height) // PixelYDimension
-        .shorts(41986, compensation.isPresent() ? 2 : 1); // ExposureMode: automatic bracket, manual
+        .shorts(41986, compensation.isPresent() ? 2 : 1) // ExposureMode: automatic bracket, manual
+        .shorts(41987, 1); // WhiteBalance: manual
   }
 
   private static byte[] ascii(String text) {

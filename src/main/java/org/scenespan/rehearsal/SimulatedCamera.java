@@ -259,8 +259,11 @@ final class SimulatedCamera {
     }
 
     void begin() throws IOException {
+      Shutter set = frame.exposure.shutter();
+      Shutter real = new Shutter(set.seconds() * faults.shutterError(set).ratio());
       SensorFrame codes =
-          sensor.expose(sceneAt(frame.opened, frame), frame.exposure, frame.sequence);
+          sensor.expose(
+              sceneAt(frame.opened, frame), frame.exposure.withShutter(real), frame.sequence);
       FrameLabel label =
           new FrameLabel(frame.exposure, frame.compensation, frame.shown.atOffset(settings.zone()));
       byte[] whole =

@@ -28,6 +28,9 @@ public sealed interface Effect {
    */
   record ReleaseAt(int shot, Exposure exposure, Instant at) implements Effect {}
 
+  /** Release with whatever is set on the camera. */
+  record Press(int shot) implements Effect {}
+
   /** Send {@link Input.ClockTicked} at this instant; replaces an earlier wish. */
   record WakeAt(Instant instant) implements Effect {}
 

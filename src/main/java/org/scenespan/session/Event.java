@@ -6,6 +6,7 @@ import java.util.Optional;
 import org.scenespan.frame.Deviation;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.Patch;
+import org.scenespan.frame.Steadiness;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Exposure;
@@ -330,7 +331,7 @@ public sealed interface Event {
 
     @Override
     public State applyTo(State state, Instant at) {
-      return state.withTether(state.tether().with(this));
+      return state.withTether(state.tether().with(this, at));
     }
   }
 
@@ -347,6 +348,40 @@ public sealed interface Event {
     @Override
     public State applyTo(State state, Instant at) {
       return state.withTether(state.tether().with(this));
+    }
+  }
+
+  /**
+   * An operator asked for a release of a tether's camera; the count-down runs from now on.
+   *
+   * @param countSeconds how long it is; 0 for none
+   */
+  record ReleaseAsked(int shot, int countSeconds) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state
+          .withShot(Shot.planned(shot, 1, Optional.empty(), at))
+          .withTether(state.tether().with(this));
+    }
+  }
+
+  /** A release was taken back before it was commanded. */
+  record ReleaseWithdrawn(int shot, String reason) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withShot(state.shot(shot).settled(Shot.Standing.WITHDRAWN, at));
+    }
+  }
+
+  /**
+   * A frame that landed is what a release brought.
+   *
+   * @param matched by what that is known
+   */
+  record ReleaseAnswered(int shot, String file, Match.Proof matched) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withShot(state.shot(shot).framed(1, at));
     }
   }
 
@@ -469,6 +504,72 @@ public sealed interface Event {
   }
 
   /**
+   * A frame is taken to check the rig, before the grid is laid. Written before a byte of the
+   * command leaves.
+   *
+   * @param shot 1 or 2
+   */
+  record RigShotCommanded(int shot, Exposure exposure) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withLapse(state.lapse().withTrial(state.lapse().trial().with(this, at)));
+    }
+  }
+
+  /**
+   * The frame of such a shot is here.
+   *
+   * @param seconds from the command to the whole file
+   * @param brightness against mid grey, where there is any
+   */
+  record RigShotFramed(
+      int shot,
+      double seconds,
+      Optional<Stops> brightness,
+      Steadiness steadiness,
+      FrameReading frame)
+      implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withLapse(
+          state.lapse().withTrial(state.lapse().trial().with(this)).withSeen(frame.file()));
+    }
+  }
+
+  /** No frame of such a shot came. */
+  record RigShotFailed(int shot, String reason) implements Event {
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withLapse(state.lapse().withTrial(state.lapse().trial().with(this)));
+    }
+  }
+
+  /** The rig has been checked: what there is to say of it. */
+  record RigChecked(List<RigFinding> findings) implements Event {
+    public RigChecked {
+      findings = List.copyOf(findings);
+    }
+
+    @Override
+    public State applyTo(State state, Instant at) {
+      return state.withLapse(state.lapse().withTrial(state.lapse().trial().judged()));
+    }
+  }
+
+  /**
+   * Something that the check of the rig found.
+   *
+   * @param kind a word for it
+   * @param weight {@code good}, {@code warning}, or {@code fault} for what would ruin the lapse
+   * @param words in sentences, for the photographer
+   */
+  record RigFinding(String kind, String weight, String words) {
+    public static final String GOOD = "good";
+    public static final String WARNING = "warning";
+    public static final String FAULT = "fault";
+  }
+
+  /**
    * A lapse's next shot is decided on.
    *
    * @param place on the grid, from 1
@@ -504,6 +605,7 @@ public sealed interface Event {
    *     any
    * @param headroom by how much it could have been brighter before more clips than may
    * @param clock what was learned of the camera's clock
+   * @param steadiness whether camera and lens are as they were
    */
   record FrameMatched(
       int shot,
@@ -513,6 +615,7 @@ public sealed interface Event {
       Optional<Stops> brightness,
       Optional<Stops> headroom,
       Optional<CameraClock> clock,
+      Steadiness steadiness,
       FrameReading frame)
       implements Event {
     @Override
@@ -549,8 +652,14 @@ public sealed interface Event {
    *
    * @param kind a word for it
    * @param words for the photographer
+   * @param since when what it is about began, where that was before it was told
    */
-  record AlarmRaised(String kind, String words) implements Event {
+  record AlarmRaised(String kind, String words, Optional<Instant> since) implements Event {
+    /** A record from before that was written says nothing of it. */
+    public AlarmRaised {
+      since = since == null ? Optional.empty() : since;
+    }
+
     @Override
     public State applyTo(State state, Instant at) {
       return state.withLapse(state.lapse().withAlarm(kind, true));

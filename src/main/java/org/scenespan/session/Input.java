@@ -2,9 +2,11 @@ package org.scenespan.session;
 
 import java.time.Duration;
 import java.util.Optional;
+import java.util.Set;
 import org.scenespan.frame.Deviation;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.Patch;
+import org.scenespan.frame.Steadiness;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Stops;
 
@@ -53,8 +55,13 @@ public sealed interface Input {
    *
    * @param deviation from the reference frame, where there is one
    * @param level how bright a lapse's part of the picture is, relative to saturation
+   * @param steadiness whether a lapse's camera and lens are as they were
    */
-  record FrameMeasured(FrameReading reading, Optional<Deviation> deviation, Optional<Stops> level)
+  record FrameMeasured(
+      FrameReading reading,
+      Optional<Deviation> deviation,
+      Optional<Stops> level,
+      Steadiness steadiness)
       implements Input {
     public FrameMeasured(FrameReading reading) {
       this(reading, Optional.empty(), Optional.empty());
@@ -62,6 +69,11 @@ public sealed interface Input {
 
     public FrameMeasured(FrameReading reading, Optional<Deviation> deviation) {
       this(reading, deviation, Optional.empty());
+    }
+
+    public FrameMeasured(
+        FrameReading reading, Optional<Deviation> deviation, Optional<Stops> level) {
+      this(reading, deviation, level, Steadiness.UNKNOWN);
     }
   }
 
@@ -89,6 +101,26 @@ public sealed interface Input {
 
   /** The photographer says something of a frame. */
   record MarkAsked(String file, Mark mark, String note) implements Input {}
+
+  /**
+   * An operator asks for a release, after a count-down.
+   *
+   * @param countSeconds how long it is; one of {@link #COUNTS}
+   */
+  record ReleaseAsked(int countSeconds) implements Input {
+    /** What a count-down may be, seconds. */
+    public static final Set<Integer> COUNTS = Set.of(0, 2, 5, 10);
+
+    public ReleaseAsked {
+      if (!COUNTS.contains(countSeconds)) {
+        throw new IllegalArgumentException(
+            "the count-down (" + countSeconds + " s) must be 0, 2, 5 or 10 s");
+      }
+    }
+  }
+
+  /** An operator takes back a release whose count-down runs. */
+  record WithdrawalAsked() implements Input {}
 
   /** The photographer ends the session. */
   record StopAsked() implements Input {}

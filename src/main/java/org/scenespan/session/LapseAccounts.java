@@ -12,6 +12,7 @@ import java.util.Set;
 import org.scenespan.frame.FrameMeasure;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.MidGrey;
+import org.scenespan.frame.Steadiness;
 import org.scenespan.light.Exposure;
 import org.scenespan.light.Share;
 import org.scenespan.light.Stops;
@@ -35,6 +36,7 @@ final class LapseAccounts {
       Match.Proof proof,
       Optional<Stops> brightness,
       Optional<CameraClock> clock,
+      Steadiness steadiness,
       FrameReading frame) {
     // Metadata shows rounded names; where they agree with the command, the command is exact.
     Exposure exposure =
@@ -51,6 +53,7 @@ final class LapseAccounts {
         brightness,
         headroom(frame.measure(), setup.wish().mostClipped()),
         clock,
+        steadiness,
         frame);
   }
 

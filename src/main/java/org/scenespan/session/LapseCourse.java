@@ -23,7 +23,9 @@ record LapseCourse(Turn turn) {
     if (times().mayFire()) {
       fire();
     }
-    end();
+    if (!turn.state().isClosed()) {
+      end();
+    }
   }
 
   private LapseTimes times() {
@@ -76,7 +78,8 @@ record LapseCourse(Turn turn) {
               BLIND,
               "No frame has come of the last "
                   + run().shotsSinceFrame()
-                  + " shots: the exposures follow the forecast."));
+                  + " shots: the exposures follow the forecast.",
+              run().framedUntil()));
     }
     double seconds = setup().cadence().due(place).toNanos() / 1e9;
     RampChoice choice = run().ramp().orElseThrow().next(seconds);
@@ -102,9 +105,18 @@ record LapseCourse(Turn turn) {
   /** Lays the grid, if it is known how bright the scene may be. */
   private boolean begin() {
     Optional<Ev> believed = setup().start().or(() -> turn.state().metered());
-    believed.ifPresent(
-        ev -> turn.record(new Event.LapseBegan(turn.now().plus(times().lead()), ev)));
-    return believed.isPresent();
+    if (believed.isEmpty()) {
+      return false;
+    }
+    RigCourse rig = new RigCourse(turn);
+    if (!rig.isOver()) {
+      rig.proceed(believed.get()).ifPresent(it -> close(it.stopped(), it.why()));
+      if (!rig.isOver() || turn.state().isClosed()) {
+        return false;
+      }
+    }
+    turn.record(new Event.LapseBegan(turn.now().plus(times().lead()), believed.get()));
+    return true;
   }
 
   private void passOver(int last) {

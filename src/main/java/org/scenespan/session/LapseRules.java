@@ -2,6 +2,7 @@ package org.scenespan.session;
 
 import java.util.Optional;
 import org.scenespan.frame.FrameReading;
+import org.scenespan.frame.Steadiness;
 import org.scenespan.light.Stops;
 
 /** What each input means to a lapse: one turn's application of the rules. */
@@ -29,6 +30,7 @@ final class LapseRules {
     State state = turn.state();
     if (input instanceof Input.Begun) {
       turn.record(new Event.SessionResumed());
+      new RigCourse(turn).cutShort();
       turn.perform(new Effect.Greet());
     } else if (input instanceof Input.TriggerGreeted greeted) {
       triggerGreeted(greeted.identity());
@@ -45,12 +47,17 @@ final class LapseRules {
     } else if (input instanceof Input.ReleaseConfirmed confirmed) {
       answered(confirmed.shot(), new Event.ShotConfirmed(confirmed.shot()));
     } else if (input instanceof Input.ReleaseRefused refused) {
+      new RigCourse(turn).refused(refused);
       answered(refused.shot(), new Event.ShotRefused(refused.shot(), refused.reason()));
     } else if (input instanceof Input.ReleaseUnconfirmed unconfirmed) {
       answered(
           unconfirmed.shot(), new Event.ShotUnconfirmed(unconfirmed.shot(), unconfirmed.reason()));
     } else if (input instanceof Input.FrameMeasured measured) {
-      frameMeasured(measured.reading(), measured.level());
+      if (run().trial().isUnderWay()) {
+        new RigCourse(turn).framed(measured);
+      } else {
+        frameMeasured(measured);
+      }
     } else if (CommonRules.take(turn, input)) {
       // Whether anything goes on is looked at below, as after any input.
     } else if (input instanceof Input.StopAsked) {
@@ -104,7 +111,9 @@ final class LapseRules {
     }
   }
 
-  private void frameMeasured(FrameReading reading, Optional<Stops> level) {
+  private void frameMeasured(Input.FrameMeasured measured) {
+    FrameReading reading = measured.reading();
+    Optional<Stops> level = measured.level();
     LapseMatching.Verdict verdict = LapseMatching.match(setup(), run(), reading, turn.now());
     if (verdict instanceof LapseMatching.Verdict.Stray stray) {
       turn.record(new Event.FrameStray(reading.file(), stray.reason()));
@@ -116,12 +125,12 @@ final class LapseRules {
           new Event.FrameDoubted(
               doubted.shot(), LapseAccounts.brightness(level), doubted.reason(), reading));
     } else {
-      found((LapseMatching.Verdict.Found) verdict, LapseAccounts.brightness(level), reading);
+      found((LapseMatching.Verdict.Found) verdict, LapseAccounts.brightness(level), measured);
     }
   }
 
   private void found(
-      LapseMatching.Verdict.Found found, Optional<Stops> brightness, FrameReading reading) {
+      LapseMatching.Verdict.Found found, Optional<Stops> brightness, Input.FrameMeasured measured) {
     for (LapseMatching.Resolved before : found.resolved()) {
       turn.record(
           LapseAccounts.matched(
@@ -130,12 +139,19 @@ final class LapseRules {
               found.proof(),
               before.frame().brightness(),
               Optional.empty(),
+              Steadiness.UNKNOWN,
               before.frame().frame()));
     }
     run().doubted().forEach(waiting -> leaveAlone(waiting.frame()));
     turn.record(
         LapseAccounts.matched(
-            setup(), found.shot(), found.proof(), brightness, found.clock(), reading));
+            setup(),
+            found.shot(),
+            found.proof(),
+            brightness,
+            found.clock(),
+            measured.steadiness(),
+            measured.reading()));
     if (run().alarms().contains(LapseCourse.BLIND)) {
       turn.record(new Event.AlarmEnded(LapseCourse.BLIND, "Frames arrive again."));
     }

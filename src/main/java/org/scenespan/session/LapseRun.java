@@ -56,6 +56,7 @@ public final class LapseRun {
   private int skipped;
   private int since;
   private Optional<Instant> folderBack = Optional.empty();
+  private RigTrial trial = RigTrial.NONE;
 
   private LapseRun() {}
 
@@ -80,6 +81,7 @@ public final class LapseRun {
     next.skipped = skipped;
     next.since = since;
     next.folderBack = folderBack;
+    next.trial = trial;
     change.accept(next);
     return next;
   }
@@ -165,6 +167,15 @@ public final class LapseRun {
   /** Shots since the latest whose frame is here. */
   public int shotsSinceFrame() {
     return since;
+  }
+
+  /** The check of the rig before the grid is laid. */
+  RigTrial trial() {
+    return trial;
+  }
+
+  LapseRun withTrial(RigTrial next) {
+    return with(it -> it.trial = next);
   }
 
   Optional<LapseShot> shot(int number) {
@@ -416,6 +427,7 @@ public final class LapseRun {
     parts.add(skipped);
     parts.add(since);
     parts.add(folderBack);
+    parts.add(trial);
     return parts;
   }
 

@@ -29,6 +29,7 @@ import org.scenespan.sky.Place;
  *     meter is asked
  * @param sky where the light comes from, where the place is known
  * @param patience how long things may take; lost shots are not taken again
+ * @param rigCheck whether two frames check the rig before the grid is laid
  */
 public record LapseSetup(
     String session,
@@ -41,10 +42,45 @@ public record LapseSetup(
     Wish wish,
     Optional<Ev> start,
     Optional<Sky> sky,
-    Patience patience)
+    Patience patience,
+    RigCheck rigCheck)
     implements Setup {
   /** More frames are another session's. */
   public static final int MOST_FRAMES = 20_000;
+
+  /** A lapse that begins without a check of the rig. */
+  public LapseSetup(
+      String session,
+      String program,
+      Gear gear,
+      CameraRange camera,
+      PictureLimits picture,
+      Cadence cadence,
+      Region region,
+      Wish wish,
+      Optional<Ev> start,
+      Optional<Sky> sky,
+      Patience patience) {
+    this(
+        session,
+        program,
+        gear,
+        camera,
+        picture,
+        cadence,
+        region,
+        wish,
+        start,
+        sky,
+        patience,
+        RigCheck.OFF);
+  }
+
+  public LapseSetup with(RigCheck check) {
+    return new LapseSetup(
+        session, program, gear, camera, picture, cadence, region, wish, start, sky, patience,
+        check);
+  }
 
   /**
    * When frames are due: the first at the start, each further one an interval after the one before,

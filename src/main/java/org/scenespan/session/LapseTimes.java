@@ -109,7 +109,11 @@ record LapseTimes(State state) {
                 .map(this::frame)
                 .min(Instant::compareTo);
     if (run().start().isEmpty()) {
-      return frame;
+      return Stream.concat(
+              frame.stream(),
+              run().trial().open().map(it -> it.latest(setup().patience())).stream())
+          .filter(it -> it.isAfter(now))
+          .min(Instant::compareTo);
     }
     int place = run().lastPlace() + 1;
     int last = setup().cadence().frames();

@@ -23,6 +23,11 @@ public record Patience(Duration answer, Duration frame, Duration outage, int ret
     }
   }
 
+  /** As patient with frames as this, or more where a camera is known to be slow. */
+  public Patience atLeastForFrames(Duration time) {
+    return time.compareTo(frame) > 0 ? new Patience(answer, time, outage, retakes) : this;
+  }
+
   private static void requirePositive(String name, Duration time) {
     if (time.isNegative() || time.isZero() || time.compareTo(Duration.ofHours(1)) > 0) {
       throw new IllegalArgumentException(

@@ -44,6 +44,8 @@ public record Shot(
     REFUSED,
     /** No frame came in time. */
     LOST,
+    /** Taken back before it was sent. */
+    WITHDRAWN,
     /** Its frame is here. */
     TAKEN
   }

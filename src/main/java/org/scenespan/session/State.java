@@ -153,6 +153,7 @@ public record State(
     changes.folderLostAt = Optional.empty();
     // The host's clock may have been set between the two runs.
     changes.clock = Optional.empty();
+    changes.tether = tether.resumed();
     return changes.build();
   }
 

@@ -63,13 +63,16 @@ final class TetherSession {
         setup.longest().flatMap(time -> state.openedAt().map(from -> from.plus(time)));
     Optional<Instant> outage =
         state.folderLostAt().map(since -> since.plus(setup.patience().outage()));
-    return Stream.of(over, outage).flatMap(Optional::stream).min(Instant::compareTo);
+    return Stream.of(over, outage, Releases.due(state))
+        .flatMap(Optional::stream)
+        .min(Instant::compareTo);
   }
 
   private static void take(Turn turn, Input input) {
     State state = turn.state();
     if (input instanceof Input.Begun) {
       turn.record(new Event.SessionResumed());
+      Releases.withdraw(turn, "the program was started again while it was counted down");
       greet(turn, setup(turn));
       state.tether().reference().ifPresent(marked -> hold(turn, marked));
     } else if (input instanceof Input.FrameMeasured measured) {
@@ -100,10 +103,26 @@ final class TetherSession {
       // The photographer's own finger still works: the session goes on without.
       if (state.triggerLostAt().isEmpty()) {
         turn.record(new Event.TriggerLost(lost.reason()));
+        Releases.withdraw(turn, "the trigger was lost while it was counted down");
       }
     } else if (input instanceof Input.TriggerNoticed noticed) {
       turn.record(new Event.TriggerNoticed(noticed.kind(), noticed.text()));
+    } else if (input instanceof Input.ReleaseAsked asked) {
+      Releases.ask(turn, asked.countSeconds());
+    } else if (input instanceof Input.WithdrawalAsked) {
+      Releases.withdraw(turn, "an operator took it back");
+    } else if (input instanceof Input.ReleaseConfirmed confirmed) {
+      Releases.answered(turn, confirmed.shot(), new Event.ShotConfirmed(confirmed.shot()));
+    } else if (input instanceof Input.ReleaseRefused refused) {
+      Releases.answered(
+          turn, refused.shot(), new Event.ShotRefused(refused.shot(), refused.reason()));
+    } else if (input instanceof Input.ReleaseUnconfirmed unconfirmed) {
+      Releases.answered(
+          turn,
+          unconfirmed.shot(),
+          new Event.ShotUnconfirmed(unconfirmed.shot(), unconfirmed.reason()));
     } else if (input instanceof Input.ClockTicked) {
+      Releases.tick(turn);
       clockTicked(turn);
     } else if (input instanceof Input.StopAsked) {
       close(turn, Stopped.ASKED, "You ended the session.");
@@ -125,7 +144,8 @@ final class TetherSession {
 
   private static void frameMeasured(
       Turn turn, FrameReading reading, Optional<Deviation> deviation) {
-    TetherRun run = turn.state().tether();
+    State before = turn.state();
+    TetherRun run = before.tether();
     int index = run.frames().size() + 1;
     Optional<Event.FrameWatched> earlier = reading.replaces().flatMap(run::frame);
     if (earlier.isPresent()) {
@@ -139,6 +159,9 @@ final class TetherSession {
         deviation.filter(
             it -> run.reference().map(marked -> marked.file().equals(it.against())).orElse(false));
     turn.record(new Event.FrameWatched(index, reading, current, findings(turn, reading, current)));
+    if (earlier.isEmpty()) {
+      Releases.credit(turn, before, reading.file(), reading.metadata());
+    }
     if (run.reference().isEmpty() && index == 1 && setup(turn).firstIsReference()) {
       mark(turn, new Event.ReferenceMarked(reading.file(), Optional.empty()));
     }
@@ -188,6 +211,7 @@ final class TetherSession {
   }
 
   private static void close(Turn turn, Stopped stopped, String why) {
+    Releases.withdraw(turn, "the session ended while it was counted down");
     State state = turn.state();
     List<Event.TetherFrame> frames = new ArrayList<>();
     for (Event.FrameWatched frame : state.tether().frames()) {

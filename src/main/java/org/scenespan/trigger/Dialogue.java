@@ -97,7 +97,10 @@ public final class Dialogue {
     exposure = Duration.ZERO;
     exposedUntil = Instant.MIN;
     deafUntil = Instant.MIN;
-    firing = order instanceof Order.Fire;
+    firing = order instanceof Order.Fire || order instanceof Order.Press;
+    if (order instanceof Order.Press press) {
+      sent = Template.valuesOf(press.shot());
+    }
     if (order instanceof Order.Fire fire) {
       sent = Template.valuesOf(fire.shot(), fire.exposure());
       // A trigger that only releases answers when it has pressed, whatever the camera does then.

@@ -14,6 +14,19 @@ public sealed interface Order {
   record ReadMeter() implements Order {}
 
   /**
+   * Release with whatever is set on the camera.
+   *
+   * @param shot the session's number for it, 1 or more; the device may be asked to give it back
+   */
+  record Press(int shot) implements Order {
+    public Press {
+      if (!(shot >= 1)) {
+        throw new IllegalArgumentException("shot (" + shot + ") must be 1 or more");
+      }
+    }
+  }
+
+  /**
    * Set the exposure and release.
    *
    * @param shot the session's number for it, 1 or more; the device may be asked to give it back

@@ -3,6 +3,8 @@ package org.scenespan.trigger;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Stream;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.CameraRange;
 import org.scenespan.light.Iso;
@@ -282,6 +284,23 @@ public record Profile(
   /** Whether the trigger only releases, so that the camera keeps its own exposure. */
   public boolean isReleaseOnly() {
     return kind == Kind.RELEASE_ONLY || contacts.map(it -> !it.bulb()).orElse(false);
+  }
+
+  /**
+   * Whether the trigger can release with whatever is set on the camera: it holds no shutter open,
+   * and its release names no exposure.
+   */
+  public boolean isPlainlyReleased() {
+    if (contacts.isPresent()) {
+      return isReleaseOnly();
+    }
+    List<String> said =
+        Stream.of(clear, commands.halfPress, commands.mirrorUp, commands.release)
+            .flatMap(Optional::stream)
+            .flatMap(each -> Stream.concat(Stream.of(each.send()), each.query().stream()))
+            .toList();
+    return (kind == Kind.LINE || kind == Kind.RELEASE_ONLY)
+        && Set.of("shot").containsAll(Template.parametersOf(said));
   }
 
   /** Whether the trigger cannot set the ISO, so that it is what was set by hand. */

@@ -35,19 +35,27 @@ final class Script {
       profile.heartbeat().ifPresent(beat -> script.add(beat.exchange()));
     } else if (order instanceof Order.ReadMeter) {
       profile.meter().ifPresent(script::add);
+    } else if (order instanceof Order.Press && !profile.isPlainlyReleased()) {
+      return List.of();
     } else if (profile.contacts().isPresent()) {
       script.press(profile.contacts().get());
     } else {
+      profile.clear().ifPresent(script::add);
+      if (order instanceof Order.Fire) {
+        script.set(profile.commands());
+      }
       script.fire(profile.commands());
     }
     return List.copyOf(script.steps);
   }
 
-  private void fire(Profile.Commands commands) {
-    profile.clear().ifPresent(this::add);
+  private void set(Profile.Commands commands) {
     commands.shutter().ifPresent(this::add);
     commands.iso().ifPresent(this::add);
     commands.aperture().ifPresent(this::add);
+  }
+
+  private void fire(Profile.Commands commands) {
     if (commands.halfPress().isPresent()) {
       add(commands.halfPress().get());
       rest(profile.pauses().halfPress());

@@ -72,6 +72,11 @@ final class Template {
             });
   }
 
+  /** What a release has that sets no exposure. */
+  static Map<String, String> valuesOf(int shot) {
+    return Map.of("shot", Integer.toString(shot));
+  }
+
   /** Times exact, ISO and aperture as engraved, all plain decimal. */
   static Map<String, String> valuesOf(int shot, Exposure exposure) {
     double seconds = exposure.shutter().seconds();

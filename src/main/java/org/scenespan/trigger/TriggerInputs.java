@@ -20,6 +20,9 @@ public final class TriggerInputs {
     if (order instanceof Order.Fire fire) {
       return ofShot(fire.shot(), outcome);
     }
+    if (order instanceof Order.Press press) {
+      return ofShot(press.shot(), outcome);
+    }
     if (order instanceof Order.Beat) {
       throw new IllegalArgumentException("a heartbeat is no news");
     }

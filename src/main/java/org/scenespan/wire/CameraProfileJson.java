@@ -39,7 +39,7 @@ public final class CameraProfileJson {
         .ifPresent(headroom -> root.put("headroomStops", rounded(headroom.stops())));
     ObjectNode quality = JSON.createObjectNode();
     ObjectNode responses = JSON.createObjectNode();
-    for (int i = 0; i < COLOURS.size(); i++) {
+    for (int i = 0; i < profile.channels().size(); i++) {
       CameraProfile.Channel channel = profile.channels().get(i);
       quality.set(COLOURS.get(i), quality(channel));
       ArrayNode light = responses.putArray(COLOURS.get(i));
@@ -47,8 +47,13 @@ public final class CameraProfileJson {
         light.add((double) (float) channel.response().linear(code));
       }
     }
-    root.set("quality", quality);
-    root.set("response", responses);
+    SensorJson.writeNoise(root, profile.noise());
+    profile.shutters().ifPresent(times -> SensorJson.writeShutters(root, times));
+    profile.lag().ifPresent(lag -> SensorJson.writeLag(root, lag));
+    if (profile.hasResponse()) {
+      root.set("quality", quality);
+      root.set("response", responses);
+    }
     return root.toPrettyString() + "\n";
   }
 
@@ -89,14 +94,18 @@ public final class CameraProfileJson {
             "field version is " + version + "; this program reads " + VERSION);
       }
       List<CameraProfile.Channel> channels = new ArrayList<>();
-      for (String colour : COLOURS) {
+      boolean responds = root.hasNonNull("response") || Nodes.integer(root, "frames") > 0;
+      for (String colour : responds ? COLOURS : List.<String>of()) {
         channels.add(channel(root, colour));
       }
       return new CameraProfile(
           Nodes.text(root, "camera"),
           Nodes.integer(root, "frames"),
           Nodes.number(root, "spanStops"),
-          channels);
+          channels,
+          SensorJson.noise(root),
+          SensorJson.shutters(root),
+          SensorJson.lag(root));
     } catch (JsonProcessingException e) {
       throw new IllegalArgumentException("is not JSON: " + e.getOriginalMessage(), e);
     }

@@ -81,6 +81,8 @@ public final class EventJson {
       LapseJson.write(node, matched, MAPPER);
     } else if (event instanceof Event.FrameDoubted doubted) {
       LapseJson.write(node, doubted);
+    } else if (event instanceof Event.RigShotFramed framed) {
+      RigJson.write(node, framed);
     } else if (event instanceof Event.LapseReport report) {
       LapseJson.write(node, report);
     } else if (event instanceof Event.FrameRefined refined) {
@@ -175,6 +177,9 @@ public final class EventJson {
     }
     if (type == Event.FrameDoubted.class) {
       return LapseJson.doubted(node);
+    }
+    if (type == Event.RigShotFramed.class) {
+      return RigJson.read(node);
     }
     if (type == Event.FrameRefined.class) {
       return readRefined(node);

@@ -16,6 +16,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import org.scenespan.frame.Automatics;
 import org.scenespan.frame.CaptureTime;
 import org.scenespan.frame.ClippedAreas;
 import org.scenespan.frame.ColourSpace;
@@ -107,6 +108,8 @@ public final class FrameJson {
         .ifPresent(it -> node.put("compensationStops", Scalars.tidy(it.value())));
     metadata.capturedAt().ifPresent(it -> node.put("capturedAt", text(it)));
     node.put("orientation", metadata.orientation());
+    metadata.automatics().exposure().ifPresent(it -> node.put("exposureAutomatic", it));
+    metadata.automatics().whiteBalance().ifPresent(it -> node.put("whiteBalanceAutomatic", it));
     metadata.exposure().ifPresent(it -> node.put("ev", Scalars.tidy(it.ev().value())));
     node.put("pixels", measure.pixels());
     shares(node.putObject("clippedFraction"), measure.clipped(), measure.pixels(), "any");
@@ -161,7 +164,8 @@ public final class FrameJson {
             Nodes.optionalNumber(node, "compensationStops").map(Stops::new),
             Nodes.optionalText(node, "capturedAt").map(FrameJson::captureTime),
             Nodes.integer(node, "orientation"),
-            Nodes.optionalText(node, "camera"));
+            Nodes.optionalText(node, "camera"),
+            new Automatics(flag(node, "exposureAutomatic"), flag(node, "whiteBalanceAutomatic")));
     return new FrameReading(
         Nodes.text(node, "file"),
         Nodes.text(node, "format"),
@@ -173,6 +177,12 @@ public final class FrameJson {
         notes(node.path("notes")),
         Nodes.optionalText(node, "replaces"),
         ChangeJson.read(node.path("changes")));
+  }
+
+  private static Optional<Boolean> flag(JsonNode node, String field) {
+    return node.path(field).isBoolean()
+        ? Optional.of(node.path(field).asBoolean())
+        : Optional.empty();
   }
 
   private static List<String> notes(JsonNode array) {

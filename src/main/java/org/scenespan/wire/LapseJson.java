@@ -24,6 +24,7 @@ import org.scenespan.session.Event;
 import org.scenespan.session.Gear;
 import org.scenespan.session.LapseSetup;
 import org.scenespan.session.Match;
+import org.scenespan.session.RigCheck;
 import org.scenespan.session.Stopped;
 import org.scenespan.sky.Place;
 
@@ -53,6 +54,9 @@ final class LapseJson {
     wish.put("mostHeldStops", setup.wish().mostHeld().value());
     setup.start().ifPresent(ev -> node.put("startEv", ev.value()));
     setup.sky().ifPresent(sky -> write(node.putObject("sky"), sky));
+    if (setup.rigCheck() != RigCheck.OFF) {
+      node.put("rigCheck", setup.rigCheck().label());
+    }
   }
 
   private static void write(ObjectNode node, LapseSetup.Sky sky) {
@@ -102,7 +106,8 @@ final class LapseJson {
             new Stops(Nodes.number(wish, "mostHeldStops"))),
         Nodes.optionalNumber(node, "startEv").map(Ev::new),
         node.hasNonNull("sky") ? Optional.of(sky(Nodes.object(node, "sky"))) : Optional.empty(),
-        PartsJson.patience(Nodes.object(node, "patience")));
+        PartsJson.patience(Nodes.object(node, "patience")),
+        Nodes.optionalText(node, "rigCheck").map(RigCheck::parse).orElse(RigCheck.OFF));
   }
 
   private static LapseSetup.Sky sky(JsonNode node) {
@@ -127,6 +132,7 @@ final class LapseJson {
     put(node, "brightnessStops", event.brightness());
     put(node, "headroomStops", event.headroom());
     event.clock().ifPresent(clock -> write(node.putObject("cameraClock"), clock));
+    SteadinessJson.write(node, event.steadiness());
     node.set("frame", FrameJson.write(event.frame()));
   }
 
@@ -140,6 +146,7 @@ final class LapseJson {
         stops(node, "brightnessStops"),
         stops(node, "headroomStops"),
         clock(node),
+        SteadinessJson.read(node),
         FrameJson.read(Nodes.object(node, "frame")));
   }
 

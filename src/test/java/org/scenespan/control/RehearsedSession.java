@@ -449,7 +449,7 @@ final class RehearsedSession {
   private static boolean waits(Shot shot) {
     return switch (shot.standing()) {
       case COMMANDED, CONFIRMED, UNCONFIRMED -> true;
-      case PLANNED, REFUSED, LOST, TAKEN -> false;
+      case PLANNED, REFUSED, LOST, TAKEN, WITHDRAWN -> false;
     };
   }
 

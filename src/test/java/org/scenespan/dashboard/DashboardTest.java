@@ -1,5 +1,6 @@
 package org.scenespan.dashboard;
 
+import static java.net.http.HttpRequest.BodyPublishers.ofString;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertNull;
@@ -108,6 +109,29 @@ class DashboardTest extends OpenDashboard {
     try (EventStream again = EventStream.open(client, at("api/events"))) {
       assertEquals(200, again.response().statusCode());
     }
+  }
+
+  @Test
+  void aReleaseIsHandedOnOrRefusedInASentence() throws Exception {
+    assertEquals(202, release("{\"countSeconds\":5}").statusCode());
+    assertEquals(202, release("{\"countSeconds\":0}").statusCode());
+    HttpResponse<String> refused = release("{\"countSeconds\":10}");
+    assertEquals(409, refused.statusCode());
+    assertEquals("{\"error\":\"the session has ended\"}", refused.body());
+    for (String wrong : List.of("{}", "{\"countSeconds\":3}", "{\"countSeconds\":-1}", "5", "")) {
+      assertEquals(400, release(wrong).statusCode(), wrong);
+    }
+    assertEquals(202, post("api/withdraw", ofString("{}"), OWN).statusCode());
+    assertEquals(List.of("release 5", "release 0", "withdraw"), asked);
+    assertEquals(403, post("api/release", ofString("{\"countSeconds\":0}")).statusCode());
+    String[] foreign = {"X-Scenespan", "1", "Content-Type", "text/plain"};
+    assertEquals(415, post("api/release", ofString("{\"countSeconds\":0}"), foreign).statusCode());
+  }
+
+  private static final String[] OWN = {"X-Scenespan", "1", "Content-Type", "application/json"};
+
+  private HttpResponse<String> release(String body) throws Exception {
+    return post("api/release", ofString(body), OWN);
   }
 
   @Test

@@ -64,7 +64,9 @@ class LapseLooksIT {
     lapse.lose();
     lapse.record(
         new Event.AlarmRaised(
-            "blind", "No frame has come of the last 3 shots: the exposures follow the forecast."));
+            "blind",
+            "No frame has come of the last 3 shots: the exposures follow the forecast.",
+            Optional.empty()));
     lapse.take(2);
     lapse.record(new Event.AlarmEnded("blind", "Frames arrive again."));
   }
@@ -121,7 +123,9 @@ class LapseLooksIT {
 
     lapse.take(1);
     browser.named("heading", "Exposure of frame 202");
-    lapse.record(new Event.AlarmRaised("dew", "The pictures lose contrast: look for dew."));
+    lapse.record(
+        new Event.AlarmRaised(
+            "dew", "The pictures lose contrast: look for dew.", Optional.empty()));
     browser.await("the next alarm", () -> browser.text(By.id("missed-words")).contains("dew"));
     browser.named("button", "Stop").click();
     browser.named("button", "End the session").click();

@@ -90,7 +90,7 @@ class LapseSoFarTest {
     lapse.take(1);
     lapse.record(new Event.PlacesSkipped(2, 4, "held"));
     for (int i = 0; i < LapseSoFar.MOST_TOLD; i++) {
-      lapse.record(new Event.AlarmRaised("blind", "No frame has come " + i));
+      lapse.record(new Event.AlarmRaised("blind", "No frame has come " + i, Optional.empty()));
     }
     lapse.end();
     JsonNode told = read(lapse.soFar());

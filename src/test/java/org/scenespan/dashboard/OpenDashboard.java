@@ -67,6 +67,21 @@ abstract class OpenDashboard {
       asked.add("mark " + file + " " + mark.label() + " " + note);
     }
 
+    /** Ten seconds are more than this session has. */
+    @Override
+    public Optional<String> release(int countSeconds) {
+      if (countSeconds == 10) {
+        return Optional.of("the session has ended");
+      }
+      asked.add("release " + countSeconds);
+      return Optional.empty();
+    }
+
+    @Override
+    public void withdraw() {
+      asked.add("withdraw");
+    }
+
     @Override
     public void stop() {
       asked.add("stop");

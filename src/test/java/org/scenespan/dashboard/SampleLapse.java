@@ -15,6 +15,7 @@ import org.scenespan.frame.FrameSource;
 import org.scenespan.frame.LogHistogram;
 import org.scenespan.frame.PixelCounts;
 import org.scenespan.frame.Region;
+import org.scenespan.frame.Steadiness;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.CameraRange;
 import org.scenespan.light.Ev;
@@ -166,6 +167,7 @@ final class SampleLapse implements Records {
         Optional.of(brightness),
         Optional.empty(),
         Optional.empty(),
+        Steadiness.UNKNOWN,
         reading(String.format(Locale.ROOT, "S_%05d.JPG", places)));
   }
 

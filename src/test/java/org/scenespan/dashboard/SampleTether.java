@@ -21,13 +21,21 @@ final class SampleTether implements Acts {
 
   private final GrowingRecords records;
   private int frames;
+  private int releases;
+  private Optional<String> kept = Optional.empty();
 
   SampleTether(GrowingRecords records) {
+    this(records, "");
+  }
+
+  SampleTether(GrowingRecords records, String trigger) {
     this.records = records;
     records.append(
         "session-opened",
         "\"version\":1,\"kind\":\"tether\",\"session\":\"studio\",\"program\":\"test\","
-            + "\"source\":\"camera\",\"trigger\":\"\",\"folder\":\"frames\",\"mostFrames\":0,"
+            + "\"source\":\"camera\",\"trigger\":\""
+            + trigger
+            + "\",\"folder\":\"frames\",\"mostFrames\":0,"
             + LEVELS);
   }
 
@@ -54,6 +62,26 @@ final class SampleTether implements Acts {
       throw new UncheckedIOException(impossible);
     }
     return Optional.of(out.toByteArray());
+  }
+
+  /** As the program's: the previews of records, and which of them may be shown to guests. */
+  Pictures pictures() {
+    return new Pictures() {
+      @Override
+      public Optional<byte[]> named(String name) {
+        return picture(name);
+      }
+
+      @Override
+      public Optional<String> latest() {
+        return Optional.of(String.format(Locale.ROOT, "preview-F_%04d.JPG.jpg", frames));
+      }
+
+      @Override
+      public Optional<String> latestKept() {
+        return kept.map(file -> "preview-" + file + ".jpg");
+      }
+    };
   }
 
   /** A frame lands; the first one becomes the reference frame. */
@@ -159,9 +187,25 @@ final class SampleTether implements Acts {
 
   @Override
   public void mark(String file, Mark mark, String note) {
+    if (mark == Mark.KEEP) {
+      kept = Optional.of(file);
+    }
     records.append(
         "frame-marked",
         "\"file\":\"" + file + "\",\"mark\":\"" + mark.label() + "\",\"note\":\"" + note + "\"");
+  }
+
+  @Override
+  public Optional<String> release(int countSeconds) {
+    releases++;
+    records.append("release-asked", "\"shot\":" + releases + ",\"countSeconds\":" + countSeconds);
+    return Optional.empty();
+  }
+
+  @Override
+  public void withdraw() {
+    records.append(
+        "release-withdrawn", "\"shot\":" + releases + ",\"reason\":\"an operator took it back\"");
   }
 
   @Override

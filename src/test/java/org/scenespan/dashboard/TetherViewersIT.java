@@ -35,7 +35,7 @@ class TetherViewersIT {
               return bytes;
             });
     GrowingRecords records = new GrowingRecords();
-    SampleTether tether = new SampleTether(records);
+    SampleTether tether = new SampleTether(records, "release-only");
     tether.land(0);
     try (Dashboard dashboard =
             new Dashboard(
@@ -66,7 +66,9 @@ class TetherViewersIT {
         assertFalse(viewer.has("button", "Keep"));
         assertFalse(viewer.has("button", "Mark a patch"));
         assertFalse(viewer.has("button", "Stop"));
-        for (String act : List.of("api/mark", "api/reference", "api/stop")) {
+        assertFalse(viewer.has("button", "Release"));
+        for (String act :
+            List.of("api/mark", "api/reference", "api/stop", "api/release", "api/withdraw")) {
           assertEquals(403L, viewer.run(POST, act), act);
         }
       }
@@ -75,6 +77,19 @@ class TetherViewersIT {
         viewer.await("the mark", () -> viewer.text(By.id("reel")).contains("kept"));
         viewer.click(viewer.named("radio", "Kept"));
         viewer.await("the filter", () -> viewer.text(By.id("strip-told")).equals("1 of 2 frames"));
+      }
+      operator.click(operator.named("radio", "10 s"));
+      operator.named("button", "Release").click();
+      for (Browser viewer : List.of(first, second)) {
+        viewer.await(
+            "the count-down",
+            () -> viewer.text(By.id("count-words")).equals("Release in 10 seconds"));
+        assertFalse(viewer.has("button", "Take it back"));
+      }
+      first.keep("tether-count-down-viewer");
+      operator.named("button", "Take it back").click();
+      for (Browser browser : List.of(operator, first, second)) {
+        browser.await("no count-down", () -> browser.all("#count[hidden]").size() == 1);
       }
       tether.land(-1.6);
       for (Browser browser : List.of(operator, first, second)) {

@@ -26,6 +26,7 @@ import javax.imageio.ImageIO;
 import javax.imageio.ImageWriteParam;
 import javax.imageio.ImageWriter;
 import javax.imageio.stream.MemoryCacheImageOutputStream;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -75,13 +76,59 @@ class HugeHeaderTest {
     }
   }
 
-  /** Gives the frame header with a marker another size: T.81, B.2.2. */
+  /**
+   * Ten scans of sixteen pixels, said to be 196 megapixels, with as many bytes behind the last of
+   * them as so big a picture takes at least: within the limits, but the first lack of data ends it.
+   * To go through all that is promised would take half a minute.
+   */
+  @Test
+  void aProgressivePictureWithoutItsDataIsGivenUpAtOnce() throws Exception {
+    try (FileSystem memory = Jimfs.newFileSystem(Configuration.unix())) {
+      byte[] jpeg = sized(progressive(), 0xc2, (short) 14_000);
+      ByteArrayOutputStream padded = new ByteArrayOutputStream();
+      padded.write(jpeg, 0, jpeg.length - 2);
+      padded.writeBytes(new byte[400_000]);
+      padded.write(jpeg, jpeg.length - 2, 2);
+      Path file = Files.write(memory.getPath("/short.jpg"), padded.toByteArray());
+      long before = THREADS.getCurrentThreadCpuTime();
+      UnreadableFrame refusal =
+          assertThrows(UnreadableFrame.class, () -> new FrameReader().read(file));
+      long taken = THREADS.getCurrentThreadCpuTime() - before;
+      assertTrue(refusal.getMessage().contains("damaged"), refusal.getMessage());
+      assertTrue(taken < 2_000_000_000L, taken + " ns of the processor");
+    }
+  }
+
+  /** Each scan is painted: a few hundred bytes could ask for any number of big pictures. */
+  @Test
+  void aBigPictureOfManyScansIsRefused() throws Exception {
+    byte[] jpeg = sized(progressive(), 0xc2, (short) 14_000);
+    byte[] scan = {(byte) 0xff, (byte) 0xda, 0, 8, 1, 1, 0, 1, 63, 0, 0};
+    ByteArrayOutputStream many = new ByteArrayOutputStream();
+    many.write(jpeg, 0, jpeg.length - 2);
+    for (int i = 0; i < 11; i++) {
+      many.writeBytes(scan);
+    }
+    many.write(jpeg, jpeg.length - 2, 2);
+    try (FileSystem memory = Jimfs.newFileSystem(Configuration.unix())) {
+      Path file = Files.write(memory.getPath("/many.jpg"), many.toByteArray());
+      UnreadableFrame refusal =
+          assertThrows(UnreadableFrame.class, () -> new FrameReader().read(file));
+      assertTrue(refusal.getMessage().contains("20 scans"), refusal.getMessage());
+    }
+  }
+
   private static byte[] sized(byte[] jpeg, int marker) {
+    return sized(jpeg, marker, (short) SIDE);
+  }
+
+  /** Gives the frame header with a marker another size: T.81, B.2.2. */
+  private static byte[] sized(byte[] jpeg, int marker, short side) {
     byte[] changed = jpeg.clone();
     int found = 0;
     for (int i = 0; i < jpeg.length - 9; i++) {
       if (jpeg[i] == (byte) 0xff && jpeg[i + 1] == (byte) marker && jpeg[i + 2] == 0) {
-        ByteBuffer.wrap(changed).putShort(i + 5, (short) SIDE).putShort(i + 7, (short) SIDE);
+        ByteBuffer.wrap(changed).putShort(i + 5, side).putShort(i + 7, side);
         found++;
       }
     }

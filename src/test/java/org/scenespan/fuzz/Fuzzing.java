@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.util.Arrays;
 import java.util.HexFormat;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.function.BooleanSupplier;
 import java.util.logging.Level;
@@ -94,13 +95,17 @@ final class Fuzzing {
     }
   }
 
-  /** Seconds a target, and the first seed. */
+  /** Seconds a target, and the first seed; the names of the targets, if not all are wanted. */
   public static void main(String[] arguments) throws Exception {
     ROOT_LOG.setLevel(Level.OFF);
     SERVER_LOG.setLevel(Level.OFF);
     long seconds = Long.parseLong(arguments[0]);
     long seed = Long.parseLong(arguments[1]);
+    List<String> wanted = List.of(arguments).subList(2, arguments.length);
     for (Map.Entry<String, Opening> one : TARGETS.entrySet()) {
+      if (!wanted.isEmpty() && !wanted.contains(one.getKey())) {
+        continue;
+      }
       try (Target target = one.getValue().open()) {
         long end = System.nanoTime() + seconds * 1_000_000_000L;
         long[] executions = {0};

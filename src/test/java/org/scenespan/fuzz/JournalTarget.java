@@ -26,7 +26,10 @@ final class JournalTarget implements Target {
       Path journals = Path.of("src/test/resources/journals");
       return List.of(
           Files.readAllBytes(journals.resolve("format-1.jsonl")),
-          Files.readAllBytes(journals.resolve("bracket-sample.jsonl")));
+          Files.readAllBytes(journals.resolve("bracket-sample.jsonl")),
+          Files.readAllBytes(journals.resolve("hand-1.jsonl")),
+          Files.readAllBytes(journals.resolve("lapse-1.jsonl")),
+          Files.readAllBytes(journals.resolve("tether-1.jsonl")));
     } catch (IOException e) {
       throw new IllegalStateException(e);
     }

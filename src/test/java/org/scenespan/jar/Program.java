@@ -52,6 +52,8 @@ public final class Program implements AutoCloseable {
     command.add(
         Path.of(System.getProperty("java.home"), "bin", "java").toString()
             + (File.separatorChar == '\\' ? ".exe" : ""));
+    // Its seconds are too few for the thorough compiler, which would cost more than it saves.
+    command.addAll(List.of("-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC"));
     command.addAll(List.of("-jar", jar.toAbsolutePath().toString()));
     command.addAll(List.of(words));
     Path errors = Files.createTempFile(directory, "errors", ".txt");

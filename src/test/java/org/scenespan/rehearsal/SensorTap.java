@@ -75,4 +75,15 @@ public final class SensorTap {
   public static byte[] dng(Scene scene, Exposure exposure, int frame) {
     return DngFile.encode(expose(scene, exposure, frame), new FrameLabel(exposure, TAKEN));
   }
+
+  /**
+   * A raw file of a sensor of one's own behind a shutter that is not exact.
+   *
+   * @param real what it is exposed with
+   * @param told what the file says
+   */
+  public static byte[] dng(Scene scene, NoiseModel noise, Exposure real, Exposure told, int frame) {
+    return DngFile.encode(
+        new Sensor(noise, 7).expose(scene, real, frame), new FrameLabel(told, TAKEN));
+  }
 }

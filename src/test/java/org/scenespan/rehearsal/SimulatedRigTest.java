@@ -26,6 +26,8 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.scenespan.frame.Radiance;
 import org.scenespan.light.Ev;
+import org.scenespan.light.Shutter;
+import org.scenespan.light.Stops;
 import org.scenespan.rehearsal.RigSettings.Placing;
 
 class SimulatedRigTest {
@@ -300,9 +302,32 @@ class SimulatedRigTest {
     assertFalse(Arrays.equals(one, shotOf(RigSettings.TYPICAL.withSeed(2))));
   }
 
+  /**
+   * A shutter that is open twice as long shows what a scene of twice the light would, and no word.
+   */
+  @Test
+  void shutterCanBeOff() throws IOException {
+    Faults late =
+        new Faults() {
+          @Override
+          public Stops shutterError(Shutter set) {
+            return new Stops(1);
+          }
+        };
+    Scene brighter = SCENE.at(new Ev(13.034));
+    byte[] off = shotOf(RigSettings.TYPICAL, SCENE, late);
+    assertArrayEquals(shotOf(RigSettings.TYPICAL, brighter, Faults.NONE), off);
+    assertFalse(Arrays.equals(shotOf(RigSettings.TYPICAL), off));
+  }
+
   private byte[] shotOf(RigSettings settings) throws IOException {
+    return shotOf(settings, SCENE, Faults.NONE);
+  }
+
+  private static byte[] shotOf(RigSettings settings, Scene scene, Faults faults)
+      throws IOException {
     Path card = emptyFolder();
-    SimulatedRig rig = new SimulatedRig(settings, SCENE, card, Faults.NONE);
+    SimulatedRig rig = new SimulatedRig(settings, scene, card, faults);
     rig.receive(bytes("TRIG:REL 1\n"), START);
     rig.runDue(START.plusSeconds(2));
     return Files.readAllBytes(card.resolve("SCN_0001.JPG"));
