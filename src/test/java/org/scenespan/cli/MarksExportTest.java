@@ -8,6 +8,7 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import javax.xml.parsers.DocumentBuilderFactory;
 import org.junit.jupiter.api.BeforeEach;
@@ -58,6 +59,42 @@ class MarksExportTest {
     try (var all = Files.list(to)) {
       assertEquals(2, all.count(), "none for a frame that is not marked");
     }
+  }
+
+  /** A bracket hands over what was said of its frames, and nothing where nothing was. */
+  @Test
+  void handsOverABracketsMarksToo() throws Exception {
+    Path session = Files.createDirectories(sessions.resolve("ridge"));
+    List<String> lines;
+    try (InputStream in =
+        MarksExportTest.class.getResourceAsStream("/journals/bracket-sample.jsonl")) {
+      lines = new ArrayList<>(new String(in.readAllBytes(), StandardCharsets.UTF_8).lines().toList());
+    }
+    Path journal = session.resolve("journal.jsonl");
+    Files.write(journal, lines);
+    Path to = directory.resolve("ridge");
+    String line = "sessions export ridge --sessions " + sessions;
+    Ran nothing = Ran.line(line, "--to", to.toString());
+    assertEquals(2, nothing.code());
+    assertTrue(nothing.err().contains("none of its frames is marked"), nothing.err());
+
+    String file = lines.stream().filter(each -> each.contains("\"frame-accepted\"")).findFirst().orElseThrow();
+    file = file.replaceFirst(".*?\"frame\":\\{\"file\":\"([^\"]+)\".*", "$1");
+    String last = lines.remove(lines.size() - 1);
+    int seq = lines.size() + 1;
+    lines.add(
+        "{\"seq\":"
+            + seq
+            + ",\"at\":\"2026-11-25T09:00:00Z\",\"type\":\"frame-marked\",\"file\":\""
+            + file
+            + "\",\"mark\":\"keep\",\"note\":\"\"}");
+    lines.add(last.replaceFirst("\"seq\":\\d+", "\"seq\":" + (seq + 1)));
+    Files.write(journal, lines);
+    Ran ran = Ran.line(line, "--to", to.toString());
+    assertEquals(0, ran.code(), ran.err());
+    assertTrue(Files.readAllLines(to.resolve("marks.csv")).contains("1," + file + ",keep,"));
+    String stem = file.substring(0, file.lastIndexOf('.'));
+    assertTrue(Files.readString(to.resolve(stem + ".xmp")).contains("<xmp:Rating>1</xmp:Rating>"));
   }
 
   @Test
