@@ -32,6 +32,7 @@ public final class FolderScan {
   private final Optional<Region> region;
   private final Map<String, Ahead> ahead = new HashMap<>();
   private final WarmUp warmUp = new WarmUp();
+  private final GridBefore before = new GridBefore();
   private boolean lost;
 
   /** What was read of a file before its quiet time was over. */
@@ -94,7 +95,11 @@ public final class FolderScan {
       }
     }
     for (Pairing.Chosen chosen : pairing.next(arrivals, folder.onTheWay(), now)) {
-      read(chosen).ifPresent(inbox);
+      Optional<Input> read = read(chosen);
+      read.ifPresent(inbox);
+      if (region.isPresent() && read.isPresent() && read.get() instanceof Input.FrameMeasured) {
+        Room.after(chosen.arrival().file(), chosen.companion()).ifPresent(inbox);
+      }
     }
     ahead.keySet().retainAll(folder.onTheWay());
   }
@@ -166,7 +171,7 @@ public final class FolderScan {
   private FrameReader.Held held(Path file) throws UnreadableFrame {
     warmUp.end();
     if (previews.isPresent() && region.isPresent()) {
-      return reader.read(file, previews.get(), earlier, region.get());
+      return reader.read(file, previews.get(), before, region.get());
     }
     return previews.isPresent() && desk.isPresent()
         ? reader.read(file, previews.get(), desk.get())

@@ -14,7 +14,6 @@ import org.scenespan.frame.BlockNoise;
 import org.scenespan.frame.CameraProfile;
 import org.scenespan.frame.CodeTone;
 import org.scenespan.frame.ColourSpace;
-import org.scenespan.frame.Detail;
 import org.scenespan.frame.Deviation;
 import org.scenespan.frame.FrameChange;
 import org.scenespan.frame.FrameMetadata;
@@ -104,24 +103,20 @@ public final class FrameReader {
   }
 
   /**
-   * Reads a frame as {@link #read(Path, PreviewStore)} does, sets it against those before it, and
-   * measures a part of it.
+   * Reads a frame as {@link #read(Path, PreviewStore)} does, measures a part of it, and sets it
+   * against the one before.
    *
    * @throws UnreadableFrame as {@link #read(Path)}
    */
-  Held read(Path file, PreviewStore previews, Optional<EarlierFrames> earlier, Region region)
+  Held read(Path file, PreviewStore previews, GridBefore before, Region region)
       throws UnreadableFrame {
     Measured measured = opened(file, true);
     Patch part = region.patch().asFiled(measured.metadata().orientation());
     return new Held(
-        reading(file, Optional.of(previews), earlier, measured.withoutRegions()),
+        reading(file, Optional.of(previews), Optional.empty(), measured.withoutRegions()),
         Optional.empty(),
         measured.preview().flatMap(preview -> preview.grid().trimmedMean(part, Region.TRIM)),
-        new Steadiness(
-            measured
-                .preview()
-                .flatMap(preview -> Detail.of(measured.measure().regions(), preview.grid())),
-            Optional.empty()));
+        before.next(file.getFileName().toString(), measured));
   }
 
   /**

@@ -55,11 +55,11 @@ public sealed interface Event {
     }
   }
 
-  /** The trigger said something without being asked; it changes nothing. */
+  /** The trigger said something without being asked; a lapse remembers what its battery is. */
   record TriggerNoticed(String kind, String text) implements Event {
     @Override
     public State applyTo(State state, Instant at) {
-      return state;
+      return state.isLapse() ? state.withLapse(state.lapse().with(this, at)) : state;
     }
   }
 

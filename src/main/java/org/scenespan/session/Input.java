@@ -77,6 +77,14 @@ public sealed interface Input {
     }
   }
 
+  /**
+   * How much room there is for a lapse's frames.
+   *
+   * @param freeBytes on the hot folder's disk
+   * @param frameBytes what the newest frame takes of it, both files of a press together
+   */
+  record SpaceSeen(long freeBytes, long frameBytes) implements Input {}
+
   /** A file that looks like a frame cannot be read. */
   record FrameUnreadable(String file, String reason) implements Input {}
 

@@ -38,6 +38,9 @@ final class LapseRules {
       triggerLost(lost.reason());
     } else if (input instanceof Input.TriggerNoticed noticed) {
       turn.record(new Event.TriggerNoticed(noticed.kind(), noticed.text()));
+      new LapseAlarms(turn).noticed();
+    } else if (input instanceof Input.SpaceSeen space) {
+      new LapseAlarms(turn).space(space);
     } else if (input instanceof Input.SceneMetered metered) {
       if (state.metered().isEmpty()) {
         turn.record(new Event.SceneMetered(metered.ev()));
@@ -155,6 +158,7 @@ final class LapseRules {
     if (run().alarms().contains(LapseCourse.BLIND)) {
       turn.record(new Event.AlarmEnded(LapseCourse.BLIND, "Frames arrive again."));
     }
+    new LapseAlarms(turn).framed();
   }
 
   private void leaveAlone(Event.FrameDoubted before) {

@@ -57,6 +57,7 @@ public final class LapseRun {
   private int since;
   private Optional<Instant> folderBack = Optional.empty();
   private RigTrial trial = RigTrial.NONE;
+  private Vigil vigil = Vigil.NONE;
 
   private LapseRun() {}
 
@@ -82,6 +83,7 @@ public final class LapseRun {
     next.since = since;
     next.folderBack = folderBack;
     next.trial = trial;
+    next.vigil = vigil;
     change.accept(next);
     return next;
   }
@@ -174,6 +176,15 @@ public final class LapseRun {
     return trial;
   }
 
+  /** How things stand by what the last frames told. */
+  Vigil vigil() {
+    return vigil;
+  }
+
+  LapseRun with(Event.TriggerNoticed noticed, Instant at) {
+    return with(it -> it.vigil = Supply.charge(noticed, at).map(vigil::with).orElse(vigil));
+  }
+
   LapseRun withTrial(RigTrial next) {
     return with(it -> it.trial = next);
   }
@@ -207,7 +218,9 @@ public final class LapseRun {
             ramped.reason());
     Shot shot = Shot.planned(ramped.shot(), 1, Optional.of(ramped.exposure()), at);
     List<LapseShot> more = remembered(at);
-    more.add(new LapseShot(shot, ramped.place(), due, ramped.wish(), Optional.empty()));
+    more.add(
+        new LapseShot(
+            shot, ramped.place(), due, ramped.wish(), choice.expectedError(), Optional.empty()));
     return with(
         it -> {
           it.shots = List.copyOf(more);
@@ -289,6 +302,7 @@ public final class LapseRun {
                       Optional.of(matched.frame().file()),
                       matched.brightness()));
           it.files = files.plus(matched.frame().file());
+          it.vigil = newest ? vigil.with(matched, shot) : vigil;
           it.doubted = without(matched.frame().file());
           if (matched.clock().isPresent()) {
             it.clock = matched.clock();
@@ -398,7 +412,11 @@ public final class LapseRun {
     if (on) {
       more.add(kind);
     }
-    return with(it -> it.alarms = List.copyOf(more));
+    return with(
+        it -> {
+          it.alarms = List.copyOf(more);
+          it.vigil = kind.equals(LapseAlarms.SOFT) ? vigil.withSoft(on) : vigil;
+        });
   }
 
   /** The ramp has no equality of its own: what it would choose next tells it. */
@@ -428,6 +446,7 @@ public final class LapseRun {
     parts.add(since);
     parts.add(folderBack);
     parts.add(trial);
+    parts.add(vigil);
     return parts;
   }
 

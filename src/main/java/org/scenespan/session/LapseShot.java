@@ -16,9 +16,11 @@ import org.scenespan.light.Stops;
  * @param place on the grid, from 1
  * @param due when the command's first byte was to leave
  * @param wish how bright its picture was meant to be against mid grey
+ * @param expectedError how much brighter than that the exposure that can be set will make it
  * @param press what its frame tells the press by, once it is here
  */
-public record LapseShot(Shot shot, int place, Instant due, Stops wish, Optional<Press> press) {
+public record LapseShot(
+    Shot shot, int place, Instant due, Stops wish, Stops expectedError, Optional<Press> press) {
   /**
    * What tells one press of the shutter from another.
    *
@@ -53,11 +55,11 @@ public record LapseShot(Shot shot, int place, Instant due, Stops wish, Optional<
   }
 
   LapseShot with(Shot other) {
-    return new LapseShot(other, place, due, wish, press);
+    return new LapseShot(other, place, due, wish, expectedError, press);
   }
 
   LapseShot taken(FrameReading frame) {
-    return new LapseShot(shot, place, due, wish, Press.of(frame));
+    return new LapseShot(shot, place, due, wish, expectedError, Press.of(frame));
   }
 
   boolean isAwaitingFrame() {

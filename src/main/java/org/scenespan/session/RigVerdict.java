@@ -8,7 +8,6 @@ import org.scenespan.frame.Detail;
 import org.scenespan.frame.FrameMetadata;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.FrameSource;
-import org.scenespan.light.Exposure;
 
 /**
  * What two frames before a lapse tell of the rig.
@@ -133,7 +132,7 @@ record RigVerdict(List<Event.RigFinding> findings) {
   private static void obeyed(List<RigTrial.RigShot> framed, List<Event.RigFinding> findings) {
     boolean said = true;
     for (RigTrial.RigShot shot : framed) {
-      Optional<String> other = other(shot.exposure(), frame(shot).metadata());
+      Optional<String> other = Obedience.other(shot.exposure(), frame(shot).metadata());
       if (other.isPresent()) {
         said = false;
         findings.add(
@@ -244,23 +243,6 @@ record RigVerdict(List<Event.RigFinding> findings) {
 
   private static FrameReading frame(RigTrial.RigShot shot) {
     return shot.frame().get().frame();
-  }
-
-  /** What the file says that differs from what was commanded, each part by itself. */
-  static Optional<String> other(Exposure commanded, FrameMetadata metadata) {
-    Exposure shutter = metadata.shutter().map(commanded::withShutter).orElse(commanded);
-    if (!shutter.isSameSetting(commanded)) {
-      return Optional.of(shutter.shutter().toString());
-    }
-    Exposure iso = metadata.iso().map(commanded::withIso).orElse(commanded);
-    if (!iso.isSameSetting(commanded)) {
-      return Optional.of(iso.iso().toString());
-    }
-    return metadata
-        .aperture()
-        .filter(
-            it -> !new Exposure(commanded.shutter(), it, commanded.iso()).isSameSetting(commanded))
-        .map(it -> it.toString());
   }
 
   private static Event.RigFinding good(String kind, String words) {

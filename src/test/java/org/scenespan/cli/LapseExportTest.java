@@ -91,7 +91,7 @@ class LapseExportTest {
     assertEquals(1, sidecar.getElementsByTagNameNS(NAMESPACE, "GainStops").getLength());
     assertTrue(
         Files.readAllLines(to.resolve("marks.csv"))
-            .contains("3,SCN_0003.JPG,reject,a bird & a car"));
+            .contains("3,SCN_0003.JPG,reject,\"a bird & a car\""));
   }
 
   /** A sidecar of another program's is in the way: then nothing at all is written. */

@@ -64,28 +64,33 @@ class MarksExportTest {
   /** A bracket hands over what was said of its frames, and nothing where nothing was. */
   @Test
   void handsOverABracketsMarksToo() throws Exception {
-    Path session = Files.createDirectories(sessions.resolve("ridge"));
-    List<String> lines;
-    try (InputStream in =
-        MarksExportTest.class.getResourceAsStream("/journals/bracket-sample.jsonl")) {
-      lines = new ArrayList<>(new String(in.readAllBytes(), StandardCharsets.UTF_8).lines().toList());
+    Path brackets = directory.resolve("brackets");
+    Ran taken = Ran.line("bracket --simulate flat --sessions " + brackets);
+    assertEquals(0, taken.code(), taken.err());
+    Path journal;
+    try (var all = Files.list(brackets)) {
+      journal = all.findFirst().orElseThrow().resolve("journal.jsonl");
     }
-    Path journal = session.resolve("journal.jsonl");
-    Files.write(journal, lines);
+    String name = journal.getParent().getFileName().toString();
+    List<String> lines = new ArrayList<>(Files.readAllLines(journal));
     Path to = directory.resolve("ridge");
-    String line = "sessions export ridge --sessions " + sessions;
+    String line = "sessions export " + name + " --sessions " + brackets;
     Ran nothing = Ran.line(line, "--to", to.toString());
     assertEquals(2, nothing.code());
     assertTrue(nothing.err().contains("none of its frames is marked"), nothing.err());
 
-    String file = lines.stream().filter(each -> each.contains("\"frame-accepted\"")).findFirst().orElseThrow();
+    String file =
+        lines.stream()
+            .filter(each -> each.contains("\"frame-accepted\""))
+            .findFirst()
+            .orElseThrow();
     file = file.replaceFirst(".*?\"frame\":\\{\"file\":\"([^\"]+)\".*", "$1");
     String last = lines.remove(lines.size() - 1);
     int seq = lines.size() + 1;
     lines.add(
         "{\"seq\":"
             + seq
-            + ",\"at\":\"2026-11-25T09:00:00Z\",\"type\":\"frame-marked\",\"file\":\""
+            + ",\"at\":\"2026-05-04T03:00:09Z\",\"type\":\"frame-marked\",\"file\":\""
             + file
             + "\",\"mark\":\"keep\",\"note\":\"\"}");
     lines.add(last.replaceFirst("\"seq\":\\d+", "\"seq\":" + (seq + 1)));

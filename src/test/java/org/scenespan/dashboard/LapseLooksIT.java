@@ -159,11 +159,13 @@ class LapseLooksIT {
         "the mark", () -> browser.text(By.id("frame-told")).equals("Note: the first light"));
     assertEquals("true", browser.named("button", "Keep").getDomAttribute("aria-pressed"));
     assertTrue(
-        browser.all("#roll-reel .cell[aria-selected=true]").get(0).getAccessibleName()
+        browser
+            .all("#roll-reel .cell[aria-selected=true]")
+            .get(0)
+            .getAccessibleName()
             .contains("kept, note: the first light"));
     lapse.take(1);
-    browser.await(
-        "the next frame", () -> !browser.all("#roll-reel [id=roll-202]").isEmpty());
+    browser.await("the next frame", () -> !browser.all("#roll-reel [id=roll-202]").isEmpty());
     assertTrue(browser.has("heading", "Frame 200"), "what is looked at stays");
 
     browser.run("document.getElementById('frame-stage').focus()");

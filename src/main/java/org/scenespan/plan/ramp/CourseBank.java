@@ -110,19 +110,27 @@ final class CourseBank {
     return at;
   }
 
-  /** The bank at a later moment, before its frame is looked at. */
-  CourseBank until(double seconds) {
+  /**
+   * The bank at a later moment, before its frame is looked at.
+   *
+   * @param lasting how long a departure's slope lasts, seconds: it dies out exponentially
+   */
+  CourseBank until(double seconds, double lasting) {
     double step = seconds - at;
+    double left = Math.exp(-step / lasting);
+    double run = left == 1 ? step : lasting * (1 - left);
     double[] moved = new double[level.length];
+    double[] slopes = new double[level.length];
     for (int i = 0; i < moved.length; i++) {
-      moved[i] = level[i] + slope[i] * step;
+      moved[i] = level[i] + slope[i] * run;
+      slopes[i] = slope[i] * left;
     }
     double cube = step * step * step;
     return new CourseBank(
         courses,
         seconds,
         moved,
-        slope,
+        slopes,
         evidence,
         weights,
         pLevel + step * (2 * pBoth + step * pSlope) + SLOPE_WANDER * cube / 3 + LEVEL_WANDER * step,

@@ -8,20 +8,6 @@ import org.scenespan.light.Ev;
  * judge of whether a frame shows the slow light at all or a cloud, a lamp, lightning. Immutable.
  */
 final class LightTrack {
-  /** The mean length of broken cloud's shades and of the gaps between, seconds. */
-  private static final double SHADE_SECONDS = 90;
-
-  private static final double GAP_SECONDS = 200;
-
-  /** Broken cloud takes up to 2.3 stops away, and adds up to 0.58 at a bright edge. */
-  private static final double SHADE_STOPS = 2.8;
-
-  private static final double RIM_STOPS = 0.7;
-  private static final double RIM_SHARE = 0.15;
-
-  /** How dense what is neither slow light nor cloud lies, a stop. */
-  private static final double ELSE_DENSITY = 0.01;
-
   private static final double NOISE_FIRST = 0.06 * 0.06;
   private static final double NOISE_LEAST = 0.03 * 0.03;
   private static final double NOISE_MOST = 0.08 * 0.08;
@@ -57,6 +43,9 @@ final class LightTrack {
 
   private static final double MOVED_VARIANCE = 0.1 * 0.1;
 
+  /** A departure that was seen before a cloud need not go on behind it: seconds that it lasts. */
+  private static final double BLIND_SLOPE_LASTS = 90;
+
   /** Over a longer time the sun's altitude is no straight line. */
   private static final double FAMILY_SECONDS = 7200;
 
@@ -67,7 +56,7 @@ final class LightTrack {
   private final Courses known;
   private final CourseBank bank;
   private final double anchored;
-  private final double cloudOdds;
+  private final CloudOdds odds;
   private final double noise;
   private final double leaning;
   private final Departure departure;
@@ -125,7 +114,7 @@ final class LightTrack {
       Courses known,
       CourseBank bank,
       double anchored,
-      double cloudOdds,
+      CloudOdds odds,
       double noise,
       double leaning,
       Departure departure) {
@@ -133,7 +122,7 @@ final class LightTrack {
     this.known = known;
     this.bank = bank;
     this.anchored = anchored;
-    this.cloudOdds = cloudOdds;
+    this.odds = odds;
     this.noise = noise;
     this.leaning = leaning;
     this.departure = departure;
@@ -145,9 +134,8 @@ final class LightTrack {
    * @param known the course where the place is known, else null
    */
   static LightTrack start(Ev believed, Courses known) {
-    double share = SHADE_SECONDS / (SHADE_SECONDS + GAP_SECONDS);
     return new LightTrack(
-        believed.value(), known, null, 0, share, NOISE_FIRST, 0, Departure.none(0));
+        believed.value(), known, null, 0, CloudOdds.UNKNOWN, NOISE_FIRST, 0, Departure.none(0));
   }
 
   LightTrack after(double seconds, double value) {
@@ -158,7 +146,7 @@ final class LightTrack {
           known,
           CourseBank.start(courses, seconds, value),
           seconds,
-          cloudOdds,
+          odds,
           noise,
           0,
           Departure.none(seconds));
@@ -167,13 +155,11 @@ final class LightTrack {
     if (!(step > 0)) {
       return this;
     }
-    CourseBank moved = bank.until(seconds);
+    boolean isBlind = departure.frames() > 0;
+    CourseBank moved = bank.until(seconds, isBlind ? BLIND_SLOPE_LASTS : Double.POSITIVE_INFINITY);
     CourseBank.Surprise surprise = moved.surprise(value, noise);
-    double prior =
-        cloudOdds * Math.exp(-step / SHADE_SECONDS)
-            + (1 - cloudOdds) * (1 - Math.exp(-step / GAP_SECONDS));
-    double slow = surprise.density() * (1 - prior);
-    double belief = slow / (slow + cloud(surprise.mean()) * prior + 1e-4);
+    CloudOdds seen = odds.after(step).given(surprise.mean(), surprise.density());
+    double belief = seen.slow();
     CourseBank next = moved.after(value, noise, belief, surprise);
     double told = surprise.mean() * surprise.mean() * noise / (moved.variance() + noise);
     double learned =
@@ -187,7 +173,7 @@ final class LightTrack {
       next = next.moved(0, LEFT_LEVEL, LEFT_SLOPE);
       lean = 0;
     }
-    double odds = Math.max(0.02, Math.min(0.98, 1 - belief));
+    CloudOdds kept = seen.open();
     Departure gone = departure.after(seconds, belief > 0.5, surprise.mean());
     double anchor = anchored;
     if (gone.lasts(seconds)) {
@@ -198,20 +184,13 @@ final class LightTrack {
               CourseBank.FIRST_SLOPE);
       lean = 0;
       gone = Departure.none(seconds);
-      odds = 1.0 / 3;
+      kept = CloudOdds.UNKNOWN;
     }
     if (known == null && seconds - anchored > FAMILY_SECONDS) {
       next = next.on(Courses.unknown(seconds), SLOPE_SPREAD);
       anchor = seconds;
     }
-    return new LightTrack(believed, known, next, anchor, odds, learned, lean, gone);
-  }
-
-  private static double cloud(double off) {
-    if (off < -SHADE_STOPS || off > RIM_STOPS) {
-      return ELSE_DENSITY;
-    }
-    return off < 0 ? (1 - RIM_SHARE) / SHADE_STOPS : RIM_SHARE / RIM_STOPS;
+    return new LightTrack(believed, known, next, anchor, kept, learned, lean, gone);
   }
 
   /** Whether a frame was read at all. */
