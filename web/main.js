@@ -20,6 +20,7 @@ import { letIn } from "./views/entry.js";
 import { createFrame } from "./views/frame.js";
 import { createFull } from "./views/full.js";
 import { createGuests } from "./views/guests.js";
+import { createHand } from "./views/hand.js";
 import { createHead } from "./views/head.js";
 import { createLight } from "./views/light.js";
 import { createLog } from "./views/log.js";
@@ -104,9 +105,14 @@ const shown = [
 const log = createLog(byId("entries"), byId("earlier"));
 const tones = createTones();
 const missed = createMissed(tones, choose, () => draw());
+const utter = (words) => new SpeechSynthesisUtterance(words);
+
+/** Of a lapse and a tether, where a hand turns the dials. */
+const byHand = [createHand(), createAloud(byId("hand-aloud"), window.speechSynthesis, utter)];
+
 const ofBracket = [
   createNext(),
-  createAloud(window.speechSynthesis, (words) => new SpeechSynthesisUtterance(words)),
+  createAloud(byId("aloud"), window.speechSynthesis, utter),
   createCover(() => draw()),
   createCoverage(),
   ...shown,
@@ -121,7 +127,7 @@ const outlook = createOutlook(
   },
   { fetched, now: () => Date.now(), setTimeout: (task, wait) => setTimeout(task, wait) },
 );
-const ofLapse = [missed.view, createVigil(), createCourse(() => draw()), ...shown, log, outlook];
+const ofLapse = [...byHand, missed.view, createVigil(), createCourse(() => draw()), ...shown, log, outlook];
 
 const marking = createMarking(
   ask,
@@ -138,6 +144,7 @@ const marking = createMarking(
   ({ tether }, { index }) => frameAt(tether, index),
 );
 const ofTether = [
+  ...byHand,
   missed.view,
   createReleasing(ask, refused, tones, missed.wantsSound),
   createLook(choose),

@@ -25,7 +25,11 @@ function wishes() {
 
 const byIdOf = (field) => document.getElementById(field.dataset.with);
 
-function draw(answer) {
+/**
+ * @param asking the parameters that were asked with: a link to one of the settings asks anew
+ */
+function draw(answer, asking) {
+  let number = 0;
   write(
     byId("plan-verdict"),
     answer.met ? "These hold every wish" : "Nothing holds every wish: what has to give",
@@ -35,12 +39,19 @@ function draw(answer) {
     answer.settings,
     () => {
       const item = make("li");
-      item.append(make("strong"), make("span"));
+      const save = make("a");
+      save.download = "scenespan-plan.json";
+      item.append(make("strong"), make("span"), save);
       return item;
     },
     (item, settings) => {
-      write(item.firstElementChild, exposure(settings.exposure));
-      write(item.lastElementChild, settings.words);
+      number += 1;
+      const [head, words, save] = item.children;
+      write(head, exposure(settings.exposure));
+      write(words, settings.words);
+      write(save, "Save as a file");
+      set(save, "href", `api/plan?${asking}&choose=${number}`);
+      set(save, "aria-label", `Save ${exposure(settings.exposure)} as a file`);
     },
   );
   fill(byId("plan-remedies"), answer.remedies, () => make("li"), write);
@@ -50,9 +61,10 @@ let asked = 0;
 let due = 0;
 async function ask() {
   const mine = ++asked;
+  const asking = question(wishes());
   let told;
   try {
-    const answer = await fetch(`api/plan?${question(wishes())}`);
+    const answer = await fetch(`api/plan?${asking}`);
     told = await answer.json();
     if (!answer.ok) throw new Error(told.error);
   } catch (failure) {
@@ -60,7 +72,7 @@ async function ask() {
     return;
   }
   // A slider asks often; only the newest answer counts.
-  if (mine === asked) draw(told);
+  if (mine === asked) draw(told, asking);
 }
 
 function changed() {

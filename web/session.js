@@ -279,7 +279,7 @@ export function phaseOf(state) {
   if (state.counting !== null) return "counting";
   if (state.underWay !== null && state.kind !== "lapse") return state.underWay.released ? "arriving" : "exposing";
   if (state.held) return "held";
-  if (state.dial !== null) return "by-hand";
+  if (state.dial !== null && (state.kind === "bracket" || state.dial.turns.length > 0)) return "by-hand";
   if (state.kind === "lapse") return state.lapse.startAt === null ? "starting" : "running";
   if (state.kind === "tether") return state.tether.frames.length === 0 ? "empty" : "watching";
   if (state.planned !== null) return "planned";

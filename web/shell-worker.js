@@ -63,6 +63,7 @@ const SHELL = [
   "views/frame.js",
   "views/full.js",
   "views/guests.js",
+  "views/hand.js",
   "views/head.js",
   "views/light.js",
   "views/log.js",

@@ -30,7 +30,7 @@ java -cp "$jar" org.scenespan.cli.ManPages "$dist/man"
 # Which classes commonly start: the archive itself names the jar's place, and is made where it lies.
 classes=$dist/classes.txt
 : > "$classes"
-for command in "bracket --simulate flat --sessions $dist/warm --dashboard" "devices list" "plan depth --focal 50mm --aperture f/8 --distance 3m"; do
+for command in "bracket --simulate flat --sessions $dist/warm --dashboard" "devices list" "sessions list --sessions $dist/warm" "--help" "plan depth --focal 50mm --aperture f/8 --distance 3m"; do
   java -XX:+UseSerialGC -Xshare:off -XX:DumpLoadedClassList="$dist/some.txt" -jar "$jar" $command > /dev/null
   cat "$dist/some.txt" >> "$classes"
 done

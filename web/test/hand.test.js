@@ -50,3 +50,18 @@ test("when it is over nothing is asked any more", () => {
   assert.equal(state.dial, null);
   assert.equal(phaseOf(state), "ended");
 });
+
+test("in a tether a turn is asked for, and afterwards it watches again", () => {
+  const tether = [["session-opened", { kind: "tether", byHand: { mode: "manual" } }]];
+  const turns = [{ dial: "aperture", clicks: 2, way: "wider", to: "f/6.3" }];
+  const asked = after(...tether, ["dial-asked", { shot: 4, turns, words: "The last 3 frames …" }]);
+  assert.equal(phaseWords(asked), "By hand: a dial is to be turned");
+  assert.equal(plain(nextWords(asked).large), "2 clicks");
+  assert.equal(nextWords(asked).heading, "By hand: turn before the next frame");
+  const done = after(...tether, ["dial-asked", { shot: 4, turns, words: "…" }], [
+    "dial-asked",
+    { shot: 5, turns: [], words: "Right: f/6.3. Leave the dials." },
+  ]);
+  assert.equal(phaseOf(done), "empty");
+  assert.equal(nextWords(done).large, "Dials as they are");
+});

@@ -1,14 +1,14 @@
-import { byId, set, show } from "../dom.js";
+import { set, show } from "../dom.js";
 
 /**
  * Reads what a hand has to do aloud, once each, if the photographer wants it: the eye is at the
  * finder and the screen is in the sun.
  *
+ * @param button that switches it
  * @param voice the browser's speech; undefined where it has none
  * @param utter makes from words what the voice can say
  */
-export function createAloud(voice, utter) {
-  const button = byId("aloud");
+export function createAloud(button, voice, utter) {
   let wanted = false;
   let said = null;
   let words = null;

@@ -42,7 +42,9 @@ export function phaseWords(state) {
     case "held":
       return "Held";
     case "by-hand":
-      return `By hand: waiting for your frame ${shot ?? ""}`.trimEnd();
+      return state.kind === "bracket"
+        ? `By hand: waiting for your frame ${shot ?? ""}`.trimEnd()
+        : "By hand: a dial is to be turned";
     case "planned":
       return `Shot ${shot} is planned`;
     case "deciding":

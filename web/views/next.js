@@ -31,12 +31,16 @@ export function nextWords(state) {
 }
 
 /** One instruction at a time: the first dial large, what comes after it below. */
-function handWords({ dial, planned }) {
+export function handWords({ dial, planned, kind }) {
   const [first, ...more] = dial.turns;
+  if (kind !== "bracket" && first === undefined) {
+    // The camera goes on by its own timer, or by the photographer's finger.
+    return { heading: "By hand", large: "Dials as they are", rest: "", change: "", why: dial.words, settles: "", left: "" };
+  }
   const exposure = planned?.exposure ?? null;
   const name = (turn) => turn.dial.charAt(0).toUpperCase() + turn.dial.slice(1);
   return {
-    heading: `By hand: frame ${dial.shot}`,
+    heading: kind === "bracket" ? `By hand: frame ${dial.shot}` : "By hand: turn before the next frame",
     large: first === undefined ? handLarge(exposure) : format.clicks(first.clicks),
     rest: first === undefined ? "" : `${name(first)}: ${first.way}, to ${first.to}`,
     change: more

@@ -20,8 +20,8 @@ final class HandOptions {
   @Option(
       names = "--by-hand",
       description =
-          "No trigger: it says which dial to turn, which way and how many clicks, and the next"
-              + " frame in --folder proves it.")
+          "It says which dial to turn, which way and how many clicks, and the next frame in --folder"
+              + " proves it.")
   private boolean wanted;
 
   @Option(

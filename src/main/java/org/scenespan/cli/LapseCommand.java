@@ -46,7 +46,8 @@ import picocli.CommandLine.Spec;
     footer = {
       "  scenespan lapse --simulate sunrise --at 46.5,8.0 --date 2026-06-01 --for 3h --json",
       "  scenespan lapse --trigger reference-trigger --port /dev/ttyUSB0 --folder frames"
-          + " --interval 10s --until 07:30 --aperture f/2.8 --at 46.5,8.0 --dashboard"
+          + " --interval 10s --until 07:30 --aperture f/2.8 --at 46.5,8.0 --dashboard",
+      "  scenespan lapse --by-hand --folder frames --interval 10s --for 90m --aperture f/4"
     })
 final class LapseCommand implements Callable<Integer> {
   /** Wide enough for night, and not yet a lens's softest [practice]. */
@@ -67,6 +68,7 @@ final class LapseCommand implements Callable<Integer> {
   @Mixin private PlanFileOption plan;
   @Mixin private LapseLightOptions light;
   @Mixin private PageOption page;
+  @Mixin private HandOptions hand;
 
   @Option(
       names = "--interval",
@@ -202,10 +204,14 @@ final class LapseCommand implements Callable<Integer> {
     page.lan(); // A wrong address is told before anything begins.
     Optional<PlannedLimits> planned = plan.limits();
     planned.ifPresent(this::take);
-    Profile profile = profile();
+    Optional<Profile> profile = hand.wanted() ? Optional.empty() : Optional.of(profile());
+    if (aperture == null) {
+      aperture = USUAL_APERTURE;
+    }
     light.check(interval);
-    Gear gear = gear();
-    CameraRange range = range(profile);
+    Gear gear = hand.wanted() ? gearByHand() : gear();
+    CameraRange range =
+        profile.map(this::range).orElseGet(() -> HandOptions.range(Optional.ofNullable(iso)));
     PictureLimits picture =
         new PictureLimits(
             aperture,
@@ -221,17 +227,22 @@ final class LapseCommand implements Callable<Integer> {
             .or(
                 () ->
                     planned.map(PlannedLimits::start).filter(it -> it.aperture().equals(aperture)));
-    Optional<Ev> believed = first.map(it -> sceneOf(it.ev(), wish)).or(() -> expected(profile));
+    Optional<Ev> believed =
+        first.map(it -> wish.sceneOf(it.ev())).or(() -> profile.flatMap(this::expected));
     Patience patience =
         new Patience(Patience.USUAL.answer(), frameTimeout, Patience.USUAL.outage(), 0);
-    RigCheck check =
-        rigCheck != null ? rigCheck : gear.rehearsal().isPresent() ? RigCheck.OFF : RigCheck.TELL;
+    if (hand.wanted() && rigCheck != null && rigCheck != RigCheck.OFF) {
+      throw new IllegalArgumentException(
+          "--rig-check: by hand the first frames themselves show what the camera does");
+    }
+    boolean isUnchecked = hand.wanted() || gear.rehearsal().isPresent();
+    RigCheck check = rigCheck != null ? rigCheck : isUnchecked ? RigCheck.OFF : RigCheck.TELL;
     String name = LocalDateTime.now().format(NewBracket.STAMP) + "-" + label();
     try (OpenedSession session =
         OpenedSession.fresh(
             places.sessions(),
             name,
-            Optional.of(profile),
+            profile,
             given ->
                 new LapseSetup(
                     given,
@@ -348,21 +359,6 @@ final class LapseCommand implements Callable<Integer> {
     return Optional.of(ClearSky.illuminance(Sun.at(sky.at(), from)).ev());
   }
 
-  /** The scene of which an exposure makes the picture that is wished. */
-  static Ev sceneOf(Ev exposure, Wish wish) {
-    double low = exposure.value() - 10;
-    double high = exposure.value() + 10;
-    for (int i = 0; i < 60; i++) {
-      double middle = (low + high) / 2;
-      if (wish.exposure(new Ev(middle)).isAbove(exposure)) {
-        high = middle;
-      } else {
-        low = middle;
-      }
-    }
-    return new Ev(Math.rint(low * 1e6) / 1e6);
-  }
-
   private Gear gear() {
     Optional<Gear.Rehearsal> rehearsal = light.rehearsal();
     if (rehearsal.isPresent()) {
@@ -370,6 +366,14 @@ final class LapseCommand implements Callable<Integer> {
     }
     String folder = parts.real("or --simulate sunrise for simulated ones");
     return new Gear(parts.trigger(), parts.port(), folder, raw, Optional.empty());
+  }
+
+  private Gear gearByHand() {
+    if (start != null || bulb) {
+      throw new IllegalArgumentException(
+          "--start and --bulb are for a trigger; by hand the first frame is exposed as you set it");
+    }
+    return Gear.byHand(parts.byHand(light.rehearsal().isPresent()), raw, false, hand.hand());
   }
 
   private String label() {

@@ -7,14 +7,13 @@ import java.nio.file.AccessDeniedException;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.FileSystemException;
 import java.nio.file.NoSuchFileException;
+import java.util.List;
+import java.util.Set;
 import java.util.logging.Level;
 import java.util.logging.Logger;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.IVersionProvider;
-import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** The program's entry. */
 @Command(
@@ -42,32 +41,19 @@ import picocli.CommandLine.Spec;
       "Exit codes: 0 done (bracket: covered); 2 wrong use or bad input; 3 ended without covering;"
           + " 4 the trigger failed; 5 frames did not arrive; 130 interrupted."
     })
-public final class Main implements Runnable {
+public final class Main extends AnyCommand implements Runnable {
   /** Held: java.util.logging forgets the level of a logger that nobody holds. */
   private static final Logger ROOT_LOG = Logger.getLogger("");
 
   /** The web server's words about each request that makes no sense: a caller's, and unbounded. */
   private static final Logger SERVER_LOG = Logger.getLogger("org.eclipse.jetty");
 
-  @Spec private CommandSpec spec;
-
-  @Option(
-      names = "--no-color",
-      scope = CommandLine.ScopeType.INHERIT,
-      description = "Write without colours or emphasis.")
-  void noColor(boolean on) {
-    if (on) {
-      spec.root()
-          .commandLine()
-          .setColorScheme(CommandLine.Help.defaultColorScheme(CommandLine.Help.Ansi.OFF));
-    }
-  }
-
   public static void main(String[] args) {
     System.setProperty("java.awt.headless", System.getProperty("java.awt.headless", "true"));
     ROOT_LOG.setLevel(Level.WARNING);
     SERVER_LOG.setLevel(Level.SEVERE);
-    System.exit(run(commandLine(), Platform.here(), args));
+    Platform platform = Platform.here();
+    System.exit(run(commandLineFor(platform, args), platform, args));
   }
 
   /** Runs the program with what its user has set for good. */
@@ -81,9 +67,27 @@ public final class Main implements Runnable {
     return line.execute(args);
   }
 
+  /**
+   * As much of the command line as the words need: one command where one is named; all of them for
+   * help, and where a user's settings have to be checked against them.
+   */
+  static CommandLine commandLineFor(Platform platform, String... args) {
+    Set<String> words = Set.copyOf(List.of(args));
+    boolean all =
+        args.length == 0
+            || !NamedCommands.names(Main.class).containsKey(args[0])
+            || args[0].equals("config")
+            || words.stream().anyMatch(SettingsInForce.ASKING::contains)
+            || Settings.exist(platform);
+    return all ? commandLine() : handled(NamedCommands.line(Main.class, args));
+  }
+
   /** The whole command line without a user's settings, for the program and for tests. */
   static CommandLine commandLine() {
-    CommandLine line = new CommandLine(new Main());
+    return handled(new CommandLine(new Main()));
+  }
+
+  private static CommandLine handled(CommandLine line) {
     line.setParameterExceptionHandler(Main::wrongUse);
     line.setExecutionExceptionHandler(Main::failed);
     line.setUsageHelpAutoWidth(true);
@@ -93,7 +97,7 @@ public final class Main implements Runnable {
 
   @Override
   public void run() {
-    spec.commandLine().usage(spec.commandLine().getOut());
+    usage();
   }
 
   private static int wrongUse(CommandLine.ParameterException wrong, String[] args) {

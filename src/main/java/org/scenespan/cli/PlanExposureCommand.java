@@ -65,6 +65,16 @@ final class PlanExposureCommand implements Callable<Integer> {
   private Distance far;
 
   @Option(
+      names = "--diffraction",
+      paramLabel = "MM",
+      arity = "0..1",
+      fallbackValue = "0",
+      description =
+          "Diffraction is to blur no point wider than this, 2.44 x 0.55 um x the f-number; without a"
+              + " number than the sensor's circle of confusion, 0.03 mm on 36x24 mm.")
+  private Double diffraction;
+
+  @Option(
       names = "--water",
       paramLabel = "LOOK",
       description = "Water is to run: silky (from 1/3 s), smooth (1 s) or mist (15 s).")
@@ -113,9 +123,18 @@ final class PlanExposureCommand implements Callable<Integer> {
   private NeutralDensity filter;
 
   @Option(
+      names = "--choose",
+      paramLabel = "N",
+      defaultValue = "1",
+      description = "Which of the settings the limits are made of (${DEFAULT-VALUE}).")
+  private int choose;
+
+  @Option(
       names = "--save",
       paramLabel = "FILE",
-      description = "Keep the plan in a file for bracket --plan; an existing file is not replaced.")
+      description =
+          "Keep the plan in a file for --plan of bracket and lapse; an existing file is not"
+              + " replaced.")
   private Path save;
 
   @Option(names = "--json", description = "Write one JSON object.")
@@ -128,7 +147,7 @@ final class PlanExposureCommand implements Callable<Integer> {
         new SettingsPlan(
             bright.ev(), filter == null ? NeutralDensity.NONE : filter, camera.range(), wishes());
     List<Settings> ranked = plan.ranked();
-    PlannedLimits limits = PlannedLimits.of(ranked.get(0), plan.wishes());
+    PlannedLimits limits = PlannedLimits.of(SettingsPlan.chosen(ranked, choose), plan.wishes());
     ObjectNode node = PlanJson.exposure(plan, ranked, limits, bright.source());
     if (save != null) {
       if (Files.exists(save)) {
@@ -151,6 +170,10 @@ final class PlanExposureCommand implements Callable<Integer> {
     List<Wish> wishes = new ArrayList<>();
     if (near != null) {
       wishes.add(new Wish.Depth(lens.focal(), lens.sensor(), near, far));
+    }
+    if (diffraction != null) {
+      wishes.add(
+          new Wish.FineDetail(diffraction == 0 ? lens.sensor().circleMillimetres() : diffraction));
     }
     motion
         .movement()
@@ -193,7 +216,8 @@ final class PlanExposureCommand implements Callable<Integer> {
     }
     plan.remedies().forEach(out::println);
     if (save != null) {
-      out.println("The first is kept in " + save + "; use it with bracket --plan " + save);
+      out.println(
+          "Number " + choose + " is kept in " + save + "; use it with bracket --plan " + save);
     }
     if (scene.isBySun()) {
       out.println(PlanCommand.SUN_CAUTION);

@@ -51,6 +51,11 @@ record Settings(Path file, boolean named, List<Entry> entries) {
     return platform.settings().resolve(FILE_NAME);
   }
 
+  /** Whether this user has a file of settings, or names one. */
+  static boolean exist(Platform platform) {
+    return platform.variables().apply(VARIABLE) != null || Files.exists(usualFile(platform));
+  }
+
   /**
    * The settings of this user; without a file none.
    *

@@ -26,7 +26,7 @@ record SettingsInForce(Settings settings, List<String> words) implements IDefaul
           "--port", Set.of("--simulate"),
           "--folder", Set.of("--simulate"));
 
-  private static final Set<String> ASKING = Set.of("--help", "-h", "--version", "-V");
+  static final Set<String> ASKING = Set.of("--help", "-h", "--version", "-V");
 
   /**
    * Puts a user's settings in force.

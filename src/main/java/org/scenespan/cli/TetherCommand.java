@@ -31,7 +31,8 @@ import picocli.CommandLine.Spec;
       "  scenespan tether --folder frames --first-is-reference",
       "  scenespan tether --folder frames --dashboard --lan",
       "  scenespan tether --folder frames --dashboard --trigger release-only --port /dev/ttyUSB0",
-      "  scenespan tether --folder frames --first-is-reference --frames 40 --json"
+      "  scenespan tether --folder frames --first-is-reference --frames 40 --json",
+      "  scenespan tether --by-hand --folder frames --first-is-reference"
     })
 final class TetherCommand implements Callable<Integer> {
   @Spec private CommandSpec spec;
@@ -39,6 +40,7 @@ final class TetherCommand implements Callable<Integer> {
   @Mixin private PartsOptions parts;
   @Mixin private Output output;
   @Mixin private PageOption page;
+  @Mixin private HandOptions hand;
 
   @Option(
       names = "--first-is-reference",
@@ -124,14 +126,20 @@ final class TetherCommand implements Callable<Integer> {
       throw new IllegalArgumentException("--trigger: give its --port as well");
     }
     Levels levels = new Levels(exposure, colour, clipping, sharpness);
-    Optional<Profile> profile = profile();
+    if (hand.wanted() && (isTyped("--trigger") || isTyped("--port"))) {
+      throw new IllegalArgumentException(
+          "--by-hand is for a camera without a trigger: leave --trigger and --port out");
+    }
+    Optional<Profile> profile = hand.wanted() ? Optional.empty() : profile();
     Gear gear =
-        new Gear(
-            profile.map(it -> parts.trigger()).orElse(""),
-            profile.map(it -> parts.port()).orElse(""),
-            parts.folder(),
-            raw,
-            Optional.empty());
+        hand.wanted()
+            ? Gear.byHand(parts.folder(), raw, false, hand.hand())
+            : new Gear(
+                profile.map(it -> parts.trigger()).orElse(""),
+                profile.map(it -> parts.port()).orElse(""),
+                parts.folder(),
+                raw,
+                Optional.empty());
     Patience patience =
         new Patience(
             Patience.USUAL.answer(),

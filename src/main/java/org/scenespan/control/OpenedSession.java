@@ -22,6 +22,7 @@ import org.scenespan.frame.Patch;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
 import org.scenespan.rehearsal.Faults;
+import org.scenespan.rehearsal.Scene;
 import org.scenespan.session.Gear;
 import org.scenespan.session.Input;
 import org.scenespan.session.LapseSetup;
@@ -85,7 +86,11 @@ public final class OpenedSession implements AutoCloseable {
     if (gear.rehearsal().flatMap(Gear.Rehearsal::light).isPresent()) {
       Workbench.curve(gear.rehearsal().get().light().get());
     } else if (gear.rehearsal().isPresent()) {
-      Workbench.scene(gear.rehearsal().get().scene(), gear.rehearsal().get().sceneEv());
+      Gear.Rehearsal rehearsal = gear.rehearsal().get();
+      // A scene that code draws is there; a file may not be one.
+      if (!Scene.names().contains(rehearsal.scene())) {
+        Workbench.scene(rehearsal.scene(), rehearsal.sceneEv());
+      }
     } else {
       HotFolder.names(Path.of(gear.folder()));
     }

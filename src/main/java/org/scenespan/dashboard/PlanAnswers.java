@@ -63,8 +63,8 @@ final class PlanAnswers {
         number("filter-stops").map(NeutralDensity::new).orElse(NeutralDensity.NONE);
     SettingsPlan plan = new SettingsPlan(scene, filter, USUAL, wishes());
     List<Settings> ranked = plan.ranked();
-    return PlanJson.exposure(
-        plan, ranked, PlannedLimits.of(ranked.get(0), plan.wishes()), "as given");
+    Settings chosen = SettingsPlan.chosen(ranked, value("choose", Integer::valueOf).orElse(1));
+    return PlanJson.exposure(plan, ranked, PlannedLimits.of(chosen, plan.wishes()), "as given");
   }
 
   private List<Wish> wishes() {
@@ -81,6 +81,9 @@ final class PlanAnswers {
                         sensor,
                         near,
                         value("far", Distance::parse).orElse(Distance.INFINITE))));
+    if (value("diffraction", it -> it).isPresent()) {
+      wishes.add(new Wish.FineDetail(sensor.circleMillimetres()));
+    }
     movement()
         .ifPresent(it -> wishes.add(new Wish.Freeze(it, lens, sensor, sensor.circlePixels())));
     value("water", it -> Water.valueOf(it.toUpperCase(Locale.ROOT)))

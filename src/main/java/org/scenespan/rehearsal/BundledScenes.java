@@ -14,14 +14,22 @@ final class BundledScenes {
   /**
    * @throws IllegalArgumentException if there is no scene of that name
    */
+  static void check(String name) {
+    if (!names().contains(name)) {
+      throw new IllegalArgumentException(
+          "there is no scene \"" + name + "\"; there are " + String.join(", ", names()));
+    }
+  }
+
+  /**
+   * @throws IllegalArgumentException if there is no scene of that name
+   */
   static Radiance draw(String name) {
     return switch (name) {
       case "ridge" -> new RidgeScene().draw();
       case "window" -> new WindowScene().draw();
       case "flat" -> new FlatScene().draw();
-      default ->
-          throw new IllegalArgumentException(
-              "there is no scene \"" + name + "\"; there are " + String.join(", ", names()));
+      default -> throw new IllegalArgumentException("there is no scene \"" + name + "\"");
     };
   }
 }

@@ -2,6 +2,8 @@ package org.scenespan.rehearsal;
 
 import java.nio.file.Path;
 import java.util.List;
+import java.util.concurrent.CompletableFuture;
+import java.util.function.Supplier;
 import org.scenespan.frame.Luminance;
 import org.scenespan.frame.Radiance;
 import org.scenespan.light.Ev;
@@ -14,15 +16,31 @@ import org.scenespan.light.Stops;
  */
 public final class Scene {
   private final String name;
-  private final Radiance radiance;
+  private final CompletableFuture<Light> light;
   private final Ev ev;
-  private final double logAverage;
 
-  private Scene(String name, Radiance radiance, Ev ev, double logAverage) {
+  /**
+   * @param logAverage of the radiance's luminance
+   */
+  private record Light(Radiance radiance, double logAverage) {
+    static Light of(Radiance radiance) {
+      return new Light(radiance, logAverageOf(radiance));
+    }
+  }
+
+  private Scene(String name, CompletableFuture<Light> light, Ev ev) {
     this.name = name;
-    this.radiance = radiance;
+    this.light = light;
     this.ev = ev;
-    this.logAverage = logAverage;
+  }
+
+  /** Begins to draw at once, beside whatever else is done until the scene is looked at. */
+  private static Scene drawn(String name, Supplier<Radiance> drawing, Ev ev) {
+    return new Scene(name, CompletableFuture.supplyAsync(() -> Light.of(drawing.get())), ev);
+  }
+
+  private Radiance radiance() {
+    return light.join().radiance();
   }
 
   /**
@@ -32,7 +50,7 @@ public final class Scene {
    * @throws IllegalArgumentException if there is no light in it
    */
   static Scene of(String name, Radiance radiance, Ev ev) {
-    return new Scene(name, radiance, ev, logAverage(radiance));
+    return new Scene(name, CompletableFuture.completedFuture(Light.of(radiance)), ev);
   }
 
   /**
@@ -62,7 +80,8 @@ public final class Scene {
    * @throws IllegalArgumentException if there is no scene of that name
    */
   public static Scene bundled(String name, Ev ev) {
-    return of(name, BundledScenes.draw(name), ev);
+    BundledScenes.check(name);
+    return drawn(name, () -> BundledScenes.draw(name), ev);
   }
 
   /**
@@ -71,12 +90,12 @@ public final class Scene {
    * @param ev where its log-average luminance stands
    */
   public static Scene dawn(Ev ev) {
-    return of("dawn", DawnScene.draw(), ev);
+    return drawn("dawn", DawnScene::draw, ev);
   }
 
   /** The same scene in other light. */
   public Scene at(Ev other) {
-    return new Scene(name, radiance, other, logAverage);
+    return new Scene(name, light, other);
   }
 
   public String name() {
@@ -84,11 +103,11 @@ public final class Scene {
   }
 
   public int width() {
-    return radiance.width();
+    return radiance().width();
   }
 
   public int height() {
-    return radiance.height();
+    return radiance().height();
   }
 
   /** Where the log-average luminance stands: what a meter reads that looks at the whole. */
@@ -98,21 +117,21 @@ public final class Scene {
 
   /** The scene EV of a luminance, or of one channel of a neutral one: above 0. */
   public Ev evOf(double value) {
-    return ev.plus(Stops.ofRatio(value / logAverage));
+    return ev.plus(Stops.ofRatio(value / light.join().logAverage()));
   }
 
   /** Relative luminance of a pixel, in the units of the scene's own file. */
   public double luminance(int x, int y) {
-    float[] row = radiance.row(y);
+    float[] row = radiance().row(y);
     return Luminance.of(row[3 * x], row[3 * x + 1], row[3 * x + 2]);
   }
 
   /** Red, green and blue of each pixel of a row, from the left; not a copy. */
   float[] row(int y) {
-    return radiance.row(y);
+    return radiance().row(y);
   }
 
-  private static double logAverage(Radiance radiance) {
+  private static double logAverageOf(Radiance radiance) {
     double sum = 0;
     long lit = 0;
     for (int y = 0; y < radiance.height(); y++) {

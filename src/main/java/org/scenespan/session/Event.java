@@ -114,7 +114,9 @@ public sealed interface Event {
 
     @Override
     public State applyTo(State state, Instant at) {
-      return state.withShot(Shot.planned(shot, attempt, exposure, at));
+      return state.isLapse()
+          ? state.withLapse(state.lapse().with(this))
+          : state.withShot(Shot.planned(shot, attempt, exposure, at));
     }
   }
 
@@ -131,7 +133,7 @@ public sealed interface Event {
 
     @Override
     public State applyTo(State state, Instant at) {
-      return state;
+      return state.isLapse() ? state.withLapse(state.lapse().with(this, at)) : state;
     }
   }
 
@@ -495,8 +497,19 @@ public sealed interface Event {
    *
    * @param start when the first is due
    * @param believed the scene's EV until a frame is read
+   * @param offset by hand: how much brighter the first frame came out than the wish has it; it
+   *     stands for what is wanted, and all brightness counts from there
    */
-  record LapseBegan(Instant start, Ev believed) implements Event {
+  record LapseBegan(Instant start, Ev believed, Optional<Stops> offset) implements Event {
+    /** A record of a lapse with a trigger has none. */
+    public LapseBegan {
+      offset = offset == null ? Optional.empty() : offset;
+    }
+
+    public LapseBegan(Instant start, Ev believed) {
+      this(start, believed, Optional.empty());
+    }
+
     @Override
     public State applyTo(State state, Instant at) {
       return state.withLapse(state.lapse().with(this));

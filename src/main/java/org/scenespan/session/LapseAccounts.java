@@ -58,7 +58,7 @@ final class LapseAccounts {
   }
 
   /** By how much more light no more would be clipped than may. */
-  private static Optional<Stops> headroom(FrameMeasure measure, Share most) {
+  static Optional<Stops> headroom(FrameMeasure measure, Share most) {
     if (measure.clippedShare().compareTo(most) >= 0) {
       return Optional.empty();
     }

@@ -58,6 +58,7 @@ public final class LapseRun {
   private Optional<Instant> folderBack = Optional.empty();
   private RigTrial trial = RigTrial.NONE;
   private Vigil vigil = Vigil.NONE;
+  private HandRun hand = HandRun.NONE;
 
   private LapseRun() {}
 
@@ -84,6 +85,7 @@ public final class LapseRun {
     next.folderBack = folderBack;
     next.trial = trial;
     next.vigil = vigil;
+    next.hand = hand;
     change.accept(next);
     return next;
   }
@@ -202,6 +204,7 @@ public final class LapseRun {
     return with(
         it -> {
           it.start = Optional.of(began.start());
+          it.hand = hand.with(began);
           it.ramp = Optional.of(Ramp.start(setup.ramp(began.start(), began.believed())));
         });
   }
@@ -406,6 +409,19 @@ public final class LapseRun {
         });
   }
 
+  /** What was asked of the photographer, where there is no trigger. */
+  public HandRun hand() {
+    return hand;
+  }
+
+  LapseRun with(Event.ShotPlanned planned) {
+    return with(it -> it.hand = hand.with(planned));
+  }
+
+  LapseRun with(Event.DialAsked dial, Instant at) {
+    return with(it -> it.hand = hand.with(dial, at));
+  }
+
   LapseRun withAlarm(String kind, boolean on) {
     List<String> more = new ArrayList<>(alarms);
     more.remove(kind);
@@ -447,6 +463,7 @@ public final class LapseRun {
     parts.add(folderBack);
     parts.add(trial);
     parts.add(vigil);
+    parts.add(hand);
     return parts;
   }
 

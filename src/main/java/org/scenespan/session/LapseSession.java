@@ -10,6 +10,9 @@ final class LapseSession {
   private LapseSession() {}
 
   static Step open(LapseSetup setup, Instant now) {
+    if (setup.gear().hand().isPresent()) {
+      return LapseByHand.open(setup, now);
+    }
     Turn turn = new Turn(State.EMPTY, now);
     turn.record(new Event.SessionOpened(Session.VERSION, setup));
     turn.perform(new Effect.Greet());
@@ -20,6 +23,9 @@ final class LapseSession {
     Turn turn = new Turn(state, now);
     if (state.isClosed()) {
       return turn.end();
+    }
+    if (state.opened().gear().hand().isPresent()) {
+      return LapseByHand.step(turn, input);
     }
     new LapseRules(turn).take(input);
     if (!turn.state().isClosed()) {

@@ -59,6 +59,11 @@ public record TetherRun(
     return frames.subList(from, frames.size()).stream().map(TetherRun::watched).toList();
   }
 
+  /** All frames since the reference frame was marked, the oldest first. */
+  List<Watched> sinceReference() {
+    return frames.subList(since, frames.size()).stream().map(TetherRun::watched).toList();
+  }
+
   private static Watched watched(Event.FrameWatched frame) {
     return new Watched(frame.frame().metadata(), frame.frame().measure(), frame.deviation());
   }

@@ -119,8 +119,10 @@ final class TetherSession {
           unconfirmed.shot(),
           new Event.ShotUnconfirmed(unconfirmed.shot(), unconfirmed.reason()));
     } else if (input instanceof Input.ClockTicked) {
-      Releases.tick(turn);
       clockTicked(turn);
+      if (!turn.state().isClosed()) {
+        Releases.tick(turn);
+      }
     } else if (input instanceof Input.StopAsked) {
       close(turn, Stopped.ASKED, "You ended the session.");
     }
@@ -154,6 +156,7 @@ final class TetherSession {
     turn.record(new Event.FrameWatched(index, reading, current, findings(turn, reading, current)));
     if (earlier.isEmpty()) {
       Releases.credit(turn, before, reading.file(), reading.metadata());
+      TetherByHand.advise(turn, setup(turn));
     }
     if (run.reference().isEmpty() && index == 1 && setup(turn).firstIsReference()) {
       mark(turn, new Event.ReferenceMarked(reading.file(), Optional.empty()));

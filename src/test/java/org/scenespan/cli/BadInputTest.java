@@ -31,6 +31,7 @@ class BadInputTest {
         "tether | give --folder",
         "tether --folder DIR/none | does not exist",
         "tether --folder DIR --trigger release-only | --trigger: give its --port",
+        "tether --folder DIR --guests | give --dashboard as well",
         "tether --folder DIR --port /dev/none-such | give --dashboard beside --port",
         "tether --folder DIR --dashboard --port /dev/x --trigger timed-contact | a tether sets none",
         "bracket --simulate DIR/text.hdr | text.hdr",

@@ -9,6 +9,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.function.BooleanSupplier;
@@ -88,16 +89,35 @@ final class Browser implements AutoCloseable {
   /** The one element that is seen with this role and name; waits for it. */
   WebElement named(String role, String name) {
     WebElement[] found = new WebElement[1];
-    await(role + " named " + name, () -> (found[0] = find(role, name)) != null);
+    await(
+        role + " named " + name, () -> (found[0] = first(likely(role, name), role, name)) != null);
     return found[0];
   }
+
+  /** Those whose name may hold the words, so that the browser is asked for the names of few. */
+  @SuppressWarnings("unchecked")
+  private List<WebElement> likely(String role, String name) {
+    return (List<WebElement>) run(LIKELY, selectorOf(role), name);
+  }
+
+  private static final String LIKELY =
+      "const plain = text => (text ?? '').replace(/\\s+/g, ' ').trim();"
+          + "const named = ids => (ids ?? '').split(' ').map(id => document.getElementById(id)?.textContent);"
+          + "return [...document.querySelectorAll(arguments[0])].filter(e => e.checkVisibility()"
+          + " && plain([e.textContent, e.ariaLabel, e.alt, e.title,"
+          + " ...[...(e.labels ?? [])].map(l => l.textContent),"
+          + " ...named(e.getAttribute('aria-labelledby'))].join(' ')).includes(plain(arguments[1])))";
 
   boolean has(String role, String name) {
     return find(role, name) != null;
   }
 
   private WebElement find(String role, String name) {
-    for (WebElement element : driver.findElements(By.cssSelector(selectorOf(role)))) {
+    return first(driver.findElements(By.cssSelector(selectorOf(role))), role, name);
+  }
+
+  private static WebElement first(List<WebElement> elements, String role, String name) {
+    for (WebElement element : elements) {
       if (element.isDisplayed()
           && element.getAriaRole().equals(role)
           && element.getAccessibleName().equals(name)) {
@@ -217,10 +237,12 @@ final class Browser implements AutoCloseable {
    */
   @SuppressWarnings("unchecked")
   List<String> stumblingBlocks() {
-    try (InputStream script = Browser.class.getResourceAsStream("/axe.min.js")) {
-      run(new String(script.readAllBytes(), StandardCharsets.UTF_8));
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
+    if (Boolean.TRUE.equals(run("return window.axe === undefined"))) {
+      try (InputStream script = Browser.class.getResourceAsStream("/axe.min.js")) {
+        run(new String(script.readAllBytes(), StandardCharsets.UTF_8));
+      } catch (IOException e) {
+        throw new UncheckedIOException(e);
+      }
     }
     run(
         "window.found = null; axe.run().then(it => window.found = it.violations.flatMap(v =>"
@@ -228,6 +250,16 @@ final class Browser implements AutoCloseable {
             + " n.all[0]?.message ?? ''))))");
     await("axe", () -> Boolean.TRUE.equals(run("return window.found !== null")));
     return (List<String>) run("return window.found");
+  }
+
+  /** The same in each theme; the last one stays. */
+  List<String> stumblingBlocksInEveryTheme() {
+    List<String> all = new ArrayList<>();
+    for (String theme : List.of("day", "dark", "night")) {
+      run("document.documentElement.dataset.theme = arguments[0]", theme);
+      stumblingBlocks().forEach(each -> all.add(theme + ": " + each));
+    }
+    return all;
   }
 
   /** Lets pages opened from now on run scripts, or not. */

@@ -25,9 +25,8 @@ class ByHandPageIT extends PageInBrowser {
             + " s\"},{\"dial\":\"ISO\",\"clicks\":3,\"way\":\"higher\",\"to\":\"ISO 200\"}],"
             + "\"words\":\"Shutter: 4 clicks shorter, to 1/250 s. ISO: 3 clicks higher, to ISO 200."
             + " Then take a frame.\"");
+    browser.await("the turn", () -> plain(By.id("next-shutter")).equals(TURN));
     for (String theme : List.of("Day", "Dark", "Night")) {
-      browser.open(dashboard.address());
-      browser.await("the turn", () -> plain(By.id("next-shutter")).equals(TURN));
       browser.named("radio", theme).click();
       assertTrue(plain(By.id("next-rest")).startsWith("Shutter: shorter, to 1/250 s"));
       assertTrue(plain(By.id("next-change")).startsWith("Then ISO: 3 clicks higher"));
@@ -41,6 +40,7 @@ class ByHandPageIT extends PageInBrowser {
                   + "const c = document.getElementById('next').getBoundingClientRect();"
                   + "return b.right > c.right + 1 || b.height < 40 ? [b.right, c.right] : []"),
           "large, and not cut off");
+      assertEquals(List.of(), browser.stumblingBlocks(), theme);
       browser.keep("by-hand-" + width + "-" + theme.toLowerCase(Locale.ROOT));
     }
     browser.run(

@@ -53,6 +53,24 @@ class DashboardLooksIT extends PageInBrowser {
   }
 
   @Test
+  void nobodyStumbles() {
+    appendUpTo(seqOf("shot-planned", 3));
+    records.append("folder-lost", "\"reason\":\"it cannot be listed.\"");
+    browser.named("image", "Preview of SCN_0001.jpg");
+    browser.run("document.querySelectorAll('details').forEach(each => each.open = true)");
+    assertEquals(List.of(), browser.stumblingBlocksInEveryTheme());
+    browser.named("button", "Stop").click();
+    browser.named("dialog", "End this session?");
+    assertEquals(List.of(), browser.stumblingBlocksInEveryTheme());
+    browser.named("button", "Go on").click();
+    for (int i = seqOf("shot-planned", 3); i < sample.size(); i++) {
+      records.append(sample.get(i).replaceFirst("\"seq\":\\d+", "\"seq\":" + (i + 2)));
+    }
+    awaitPhase("Covered with 4 frames");
+    assertEquals(List.of(), browser.stumblingBlocksInEveryTheme());
+  }
+
+  @Test
   void withoutScriptsThePageSaysWhatItIs() {
     browser.allowScripts(false);
     try {
@@ -159,11 +177,10 @@ class DashboardLooksIT extends PageInBrowser {
             + points
             + "],\"holes\":[\"From EV -2.0 to EV 1.0 no frame reaches it.\",\"From EV 7.0 to EV"
             + " 8.5 no frame reaches it.\"]");
+    browser.await(
+        "the hole",
+        () -> browser.text(By.id("coverage-caption")).contains("From EV 7.0 to EV 8.5"));
     for (String theme : List.of("Day", "Dark", "Night")) {
-      browser.open(dashboard.address());
-      browser.await(
-          "the hole",
-          () -> browser.text(By.id("coverage-caption")).contains("From EV 7.0 to EV 8.5"));
       browser.named("radio", theme).click();
       assertEquals(
           2L,
@@ -178,6 +195,8 @@ class DashboardLooksIT extends PageInBrowser {
       browser.run("document.getElementById('coverage').scrollIntoView({block: 'center'})");
       browser.keep("hole-" + width + "-" + theme.toLowerCase(Locale.ROOT));
     }
+    browser.run("document.querySelectorAll('details').forEach(each => each.open = true)");
+    assertEquals(List.of(), browser.stumblingBlocksInEveryTheme());
   }
 
   @ParameterizedTest

@@ -19,6 +19,9 @@ final class SampleTether implements Acts {
           + "\"alarm\":0.04},\"clipping\":{\"warn\":0.002,\"alarm\":0.01},\"sharpness\":{\"warn\":"
           + "0.3,\"alarm\":0.5}}";
 
+  private static final byte[] PREVIEW = drawn(false);
+  private static final byte[] MASK = drawn(true);
+
   private final GrowingRecords records;
   private int frames;
   private int releases;
@@ -41,7 +44,10 @@ final class SampleTether implements Acts {
 
   /** A grey picture with a bright corner under any name, and a mask that marks the corner. */
   static Optional<byte[]> picture(String name) {
-    boolean mask = name.startsWith("mask-");
+    return Optional.of(name.startsWith("mask-") ? MASK : PREVIEW);
+  }
+
+  private static byte[] drawn(boolean mask) {
     BufferedImage image =
         new BufferedImage(
             1500, 1000, mask ? BufferedImage.TYPE_INT_ARGB : BufferedImage.TYPE_INT_RGB);
@@ -61,7 +67,7 @@ final class SampleTether implements Acts {
     } catch (IOException impossible) {
       throw new UncheckedIOException(impossible);
     }
-    return Optional.of(out.toByteArray());
+    return out.toByteArray();
   }
 
   /** As the program's: the previews of records, and which of them may be shown to guests. */

@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.util.Random;
+import java.util.stream.DoubleStream;
 import javax.imageio.ImageIO;
 import org.scenespan.frame.ToneResponse;
 
@@ -24,7 +25,14 @@ final class StillLife {
   static final double CARD_LOWER = 0.55;
 
   private final Path folder;
+
+  /** Draws of noise that a pixel's is one of; a power of two. */
+  private static final int DRAWS = 64;
+
   private final Random noise = new Random(11);
+  private final double[] draws = DoubleStream.generate(noise::nextGaussian).limit(DRAWS).toArray();
+  private final int[] table = new int[256 * DRAWS];
+  private double last = Double.NaN;
 
   StillLife(Path folder) {
     this.folder = folder;
@@ -51,11 +59,14 @@ final class StillLife {
         (int) ((CARD_RIGHT - CARD_LEFT) * WIDTH),
         (int) ((CARD_LOWER - CARD_TOP) * HEIGHT));
     brush.dispose();
+    int[] row = new int[WIDTH];
     for (int y = 0; y < HEIGHT; y++) {
-      double light = Math.pow(2, stops) * (y > HEIGHT * (1 - dark) ? 0.2 : 1);
+      int[] lit = lit(Math.pow(2, stops) * (y > HEIGHT * (1 - dark) ? 0.2 : 1));
+      picture.getRGB(0, y, WIDTH, 1, row, 0, WIDTH);
       for (int x = 0; x < WIDTH; x++) {
-        picture.setRGB(x, y, lit(picture.getRGB(x, y), light));
+        row[x] = noisy(lit, row[x]);
       }
+      picture.setRGB(0, y, WIDTH, 1, row, 0, WIDTH);
     }
     Path half = folder.resolveSibling(name + ".tmp");
     ImageIO.write(picture, "jpeg", half.toFile());
@@ -75,13 +86,28 @@ final class StillLife {
     Files.move(half, folder.resolve(name), StandardCopyOption.ATOMIC_MOVE);
   }
 
-  private int lit(int rgb, double light) {
-    int lit = 0;
-    for (int shift = 16; shift >= 0; shift -= 8) {
-      double linear = ToneResponse.srgbToLinear((rgb >> shift & 0xff) / 255.0) * light;
-      double noisy = Math.max(0, Math.min(1, linear * (1 + 0.02 * noise.nextGaussian())));
-      lit |= (int) Math.round(255 * ToneResponse.linearToSrgb(noisy)) << shift;
+  /** What each code becomes in another light, with each of some draws of noise. */
+  private int[] lit(double light) {
+    if (light != last) {
+      last = light;
+      for (int code = 0; code < 256; code++) {
+        double linear = ToneResponse.srgbToLinear(code / 255.0) * light;
+        for (int draw = 0; draw < DRAWS; draw++) {
+          double noisy = Math.max(0, Math.min(1, linear * (1 + 0.02 * draws[draw])));
+          table[code * DRAWS + draw] = (int) Math.round(255 * ToneResponse.linearToSrgb(noisy));
+        }
+      }
     }
-    return lit;
+    return table;
+  }
+
+  private int noisy(int[] lit, int rgb) {
+    int noisy = 0;
+    int chance = noise.nextInt();
+    for (int shift = 16; shift >= 0; shift -= 8) {
+      int draw = chance >>> shift & DRAWS - 1;
+      noisy |= lit[(rgb >> shift & 0xff) * DRAWS + draw] << shift;
+    }
+    return noisy;
   }
 }

@@ -9,10 +9,14 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
-import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.MethodOrderer;
+import org.junit.jupiter.api.Order;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestMethodOrder;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.By;
@@ -20,20 +24,33 @@ import org.openqa.selenium.Keys;
 import org.openqa.selenium.WebElement;
 import org.scenespan.jar.Program;
 
-/** A tether on a tablet: the packaged program, frames landing in a real folder, a real browser. */
+/**
+ * A tether on a tablet: the packaged program, frames landing in a real folder, a real browser. One
+ * program and one browser serve all cases; each case lights the set anew, with frames and a
+ * reference frame of its own.
+ */
 @Tag("browser")
-@Timeout(180)
+@Timeout(120)
+@TestMethodOrder(MethodOrderer.OrderAnnotation.class)
 class TetherPageIT {
   private static final String AGAINST = "Against the reference frame";
 
-  @TempDir private Path directory;
-  private StillLife studio;
-  private Program program;
-  private Browser browser;
-  private String address;
+  @TempDir private static Path directory;
+  private static StillLife studio;
+  private static Program program;
+  private static Browser browser;
+  private static String address;
 
-  @BeforeEach
-  void open() throws IOException {
+  /** How many cases there were, which a case's files are named after, and how many frames. */
+  private static int cases;
+
+  private static int landed;
+
+  /** The frames that landed before this case. */
+  private int before;
+
+  @BeforeAll
+  static void begin() throws IOException {
     Path frames = Files.createDirectory(directory.resolve("frames"));
     studio = new StillLife(frames);
     program =
@@ -50,10 +67,33 @@ class TetherPageIT {
         program.await(line -> line.startsWith("Dashboard: ")).substring("Dashboard: ".length());
     browser = new Browser(directory.resolve("profile"));
     browser.resize(1280, 800);
+    browser.open(address);
+    browser.await("the phase", () -> phase().equals("Waiting for the first frame"));
+  }
+
+  @AfterAll
+  static void end() throws IOException {
+    if (browser != null) {
+      browser.close();
+    }
+    if (program != null) {
+      program.close();
+    }
+  }
+
+  /** Nothing is left of the case before: its alarms are noted, and the page is opened again. */
+  @BeforeEach
+  void open() {
+    cases++;
+    before = landed;
+    browser.prefer("prefers-reduced-motion", "no-preference");
+    if (!browser.text(By.id("missed-words")).isEmpty()) {
+      browser.all("#missed-noted").get(0).click();
+    }
     browser.network();
     browser.complaints();
     browser.open(address);
-    browser.await("the phase", () -> phase().equals("Waiting for the first frame"));
+    browser.await("the frames", () -> landed == 0 || frames().startsWith(landed + " frame"));
     // How often it sounded: the browser under test has no loudspeaker.
     browser.run(
         "window.tones = 0; const made = AudioContext.prototype.createOscillator;"
@@ -61,15 +101,16 @@ class TetherPageIT {
             + " return made.call(this); }");
   }
 
-  @AfterEach
-  void close() throws IOException {
-    if (browser != null) {
-      browser.close();
-    }
-    program.close();
+  /** The name of a frame of this case. */
+  private static String frame(int number) {
+    return "%c_%02d.JPG".formatted('E' + cases, number);
   }
 
-  private String phase() {
+  private static String frames() {
+    return browser.text(By.id("strip-told"));
+  }
+
+  private static String phase() {
     return browser.text(By.id("phase"));
   }
 
@@ -77,10 +118,33 @@ class TetherPageIT {
     return browser.text(By.id("verdict"));
   }
 
-  private void land(String name, double stops, double dark) throws IOException {
-    studio.shoot(name, stops, dark);
-    browser.await(name, () -> browser.text(By.id("look-file")).startsWith(name));
+  /** One press of the release; waits until the page has the frame. */
+  private void land(int number, double stops, double dark) throws IOException {
+    press(number, stops, dark);
+    browser.await(frame(number), () -> browser.text(By.id("look-file")).startsWith(frame(number)));
   }
+
+  private void press(int number, double stops, double dark) throws IOException {
+    studio.shoot(frame(number), stops, dark);
+    landed++;
+  }
+
+  /** The first frame of the case, and the reference frame from then on. */
+  private void light() throws IOException {
+    boolean first = landed == 0;
+    land(1, 0, 0);
+    if (!first) {
+      assertEquals(202L, browser.run(REFERENCE, frame(1)));
+    }
+    browser.await("the reference", () -> phase().equals("Watching against " + frame(1)));
+    browser.await("its verdict", () -> verdict().equals("The reference"));
+  }
+
+  private static final String REFERENCE =
+      "const asked = new XMLHttpRequest(); asked.open('POST', 'api/reference', false);"
+          + "asked.setRequestHeader('Content-Type', 'application/json');"
+          + "asked.setRequestHeader('X-Scenespan', '1');"
+          + "asked.send(JSON.stringify({file: arguments[0]})); return asked.status";
 
   private long tones() {
     return (Long) browser.run("return window.tones");
@@ -88,50 +152,53 @@ class TetherPageIT {
 
   @Test
   void aMisfireIsAnAlarmThatStandsUntilItIsNoted() throws Exception {
-    land("F_01.JPG", 0, 0);
-    browser.await("the reference", () -> verdict().equals("The reference"));
-    assertEquals("Watching against F_01.JPG", phase());
-    browser.named("heading", "Last frame, 1, the reference frame");
+    light();
+    browser.named("heading", "Last frame, " + (before + 1) + ", the reference frame");
     browser.click(browser.named("checkbox", "Crushed pixels dotted"));
     browser.named("checkbox", "Sound at an alarm");
-    land("F_02.JPG", 0.01, 0);
+    land(2, 0.01, 0);
     browser.await("a fitting frame", () -> verdict().equals("As the reference"));
     assertEquals("", browser.text(By.id("missed-words")));
     assertEquals(0, tones());
 
-    land("F_03.JPG", -1.6, 0);
+    land(3, -1.6, 0);
     browser.await("the alarm", () -> verdict().equals("Alarm"));
     assertTrue(browser.textIn(AGAINST).contains("a flash may not have fired"));
     assertEquals("alert", browser.all("#missed-words").get(0).getAriaRole());
     assertTrue(
-        browser.text(By.id("missed-words")).startsWith("Frame 3, F_03.JPG: The whole frame"));
+        browser
+            .text(By.id("missed-words"))
+            .startsWith("Frame " + (before + 3) + ", " + frame(3) + ": The whole frame"));
     browser.await("three tones", () -> tones() == 3);
     browser.keep("tether-misfire");
 
-    land("F_04.JPG", 0, 0.4);
+    land(4, 0, 0.4);
     browser.await("the band", () -> browser.textIn(AGAINST).contains("dark band from the bottom"));
     browser.await(
         "both alarms", () -> browser.text(By.id("missed-words")).endsWith("1 alarm more."));
-    land("F_05.JPG", 0, 0);
+    land(5, 0, 0);
     browser.await("a fitting frame", () -> verdict().equals("As the reference"));
-    assertTrue(browser.text(By.id("missed-words")).startsWith("Frame 4"), "it stands");
+    String fourth = "rame " + (before + 4);
+    assertTrue(browser.text(By.id("missed-words")).startsWith("F" + fourth), "it stands");
 
-    browser.named("button", "Show frame 4").click();
-    browser.named("heading", "Frame 4");
+    browser.named("button", "Show f" + fourth).click();
+    browser.named("heading", "F" + fourth);
     browser.named("button", "All noted").click();
     browser.await("no alarm", () -> browser.text(By.id("missed-words")).isEmpty());
     browser.named("button", "To the last frame").click();
-    browser.named("heading", "Last frame, 5");
+    browser.named("heading", "Last frame, " + (before + 5));
     browser.open(address);
-    browser.named("heading", "Last frame, 5");
+    browser.named("heading", "Last frame, " + (before + 5));
     assertEquals("", browser.text(By.id("missed-words")), "what is noted stays noted");
   }
 
   @Test
   void aLightThatSinksIsToldBeforeAnyFrameIsOff() throws Exception {
-    for (int i = 1; i <= 12; i++) {
-      land("F_%02d.JPG".formatted(i), -0.011 * (i - 1), 0);
+    light();
+    for (int i = 2; i <= 12; i++) {
+      press(i, -0.011 * (i - 1), 0);
     }
+    browser.await("the last", () -> browser.text(By.id("look-file")).startsWith(frame(12)));
     browser.await("the trend", () -> browser.textIn(AGAINST).contains("The light sinks by 0.01"));
     assertEquals("Warned", verdict());
     browser.click(browser.all("#offsets-table summary").get(0));
@@ -141,8 +208,7 @@ class TetherPageIT {
 
   @Test
   void aPatchIsDraggedOverTheCardAndMeasuredFromThenOn() throws Exception {
-    land("F_01.JPG", 0, 0);
-    browser.await("the reference", () -> verdict().equals("The reference"));
+    light();
     browser.named("button", "Mark a patch").click();
     browser.named("button", "Measure by this patch");
     browser.drag(
@@ -160,8 +226,11 @@ class TetherPageIT {
     browser.named("button", "Measure by this patch").click();
     browser.await(
         "the journal",
-        () -> journal().contains("\"type\":\"reference-marked\",\"file\":\"F_01.JPG\",\"patch\":"));
-    land("F_02.JPG", -0.3, 0);
+        () ->
+            journal()
+                .contains(
+                    "\"type\":\"reference-marked\",\"file\":\"" + frame(1) + "\",\"patch\":"));
+    land(2, -0.3, 0);
     browser.await("the alarm", () -> verdict().equals("Alarm"));
     assertTrue(browser.textIn(AGAINST).contains("The patch is 0.3"), browser.textIn(AGAINST));
     assertEquals(
@@ -170,7 +239,7 @@ class TetherPageIT {
 
   @Test
   void aPatchIsMarkedByKeysAlone() throws Exception {
-    land("F_01.JPG", 0, 0);
+    light();
     browser.named("button", "Mark a patch").sendKeys(Keys.ENTER);
     browser.await("focus", () -> "patch".equals(browser.focused().getDomAttribute("id")));
     String before = browser.text(By.id("patch-told"));
@@ -187,31 +256,33 @@ class TetherPageIT {
   }
 
   @Test
+  @Order(Integer.MAX_VALUE)
   void marksAreKeptInTheSessionAndFilterTheStrip() throws Exception {
-    for (int i = 1; i <= 3; i++) {
-      land("F_%02d.JPG".formatted(i), 0, 0);
-    }
+    light();
+    land(2, 0, 0);
+    land(3, 0, 0);
     browser.named("button", "Keep").click();
     browser.await(
         "it is kept",
         () -> "true".equals(browser.named("button", "Keep").getDomAttribute("aria-pressed")));
     browser.all("#reel").get(0).sendKeys(Keys.ARROW_LEFT);
-    browser.named("heading", "Frame 2");
+    browser.named("heading", "Frame " + (before + 2));
     browser.all("#reel").get(0).sendKeys("r");
     browser.await(
         "it is rejected",
         () -> "true".equals(browser.named("button", "Reject").getDomAttribute("aria-pressed")));
     browser.named("button", "Note").click();
-    browser.named("dialog", "Frame 2, F_02.JPG");
+    browser.named("dialog", "Frame " + (before + 2) + ", " + frame(2));
     browser.press("eyes shut");
     browser.named("button", "Keep the note").click();
     browser.await("the note", () -> browser.text(By.id("note")).equals("Note: eyes shut"));
     browser.click(browser.named("radio", "Rejected"));
-    browser.await("one of three", () -> browser.text(By.id("strip-told")).equals("1 of 3 frames"));
+    browser.await("one of all", () -> frames().equals("1 of " + landed + " frames"));
     assertEquals(1, browser.all("#reel .cell:not([hidden])").size());
     browser.keep("tether-marks");
     assertTrue(
-        journal().contains("\"file\":\"F_02.JPG\",\"mark\":\"reject\",\"note\":\"eyes shut\""));
+        journal()
+            .contains("\"file\":\"" + frame(2) + "\",\"mark\":\"reject\",\"note\":\"eyes shut\""));
     browser.named("button", "Stop").click();
     browser.named("button", "End the session").click();
     assertEquals(0, program.exitCode());
@@ -220,8 +291,9 @@ class TetherPageIT {
 
   @Test
   void atAHundredPerCentEachPixelOfTheFrameIsSeen() throws Exception {
-    studio.shootStripes("F_01.JPG");
-    browser.await("the frame", () -> browser.text(By.id("look-file")).startsWith("F_01.JPG"));
+    studio.shootStripes(frame(1));
+    landed++;
+    browser.await("the frame", () -> browser.text(By.id("look-file")).startsWith(frame(1)));
     WebElement sheet = browser.all("#sheet").get(0);
     assertTrue(contrast(browser.look(sheet)) < 60, "the preview averages the stripes away");
     browser.run("document.getElementById('stage').focus()");
@@ -263,16 +335,17 @@ class TetherPageIT {
 
   @Test
   void aFrameIsComparedWithTheReferenceBesideItAndInTurn() throws Exception {
-    land("F_01.JPG", 0, 0);
-    land("F_02.JPG", -0.1, 0);
+    light();
+    land(2, -0.1, 0);
+    String second = "Frame " + (before + 2);
     browser.click(browser.named("radio", "Beside the reference"));
     browser.named("image", "The reference frame");
     browser.keep("tether-beside");
     browser.click(browser.named("radio", "In turn with it"));
     browser.await("the reference", () -> browser.text(By.id("sheet-word")).equals("Reference"));
-    browser.await("the frame", () -> browser.text(By.id("sheet-word")).equals("Frame 2"));
+    browser.await("the frame", () -> browser.text(By.id("sheet-word")).equals(second));
     browser.prefer("prefers-reduced-motion", "reduce");
-    browser.await("stillness", () -> browser.text(By.id("sheet-word")).equals("Frame 2"));
+    browser.await("stillness", () -> browser.text(By.id("sheet-word")).equals(second));
     browser.named("button", "Swap").click();
     browser.await("a swap by hand", () -> browser.text(By.id("sheet-word")).equals("Reference"));
     browser.click(browser.named("radio", "Alone"));
@@ -284,20 +357,21 @@ class TetherPageIT {
 
   @Test
   void aCutNetworkIsToldAndComesBackWithoutGapOrRepeat() throws Exception {
-    land("F_01.JPG", 0, 0);
+    light();
     browser.offline(true);
     browser.await(
         "the alarm", () -> browser.text(By.id("alarms")).contains("The program does not answer"));
     assertTrue(browser.text(By.id("progress")).contains("not connected"));
-    studio.shoot("F_02.JPG", -1.6, 0);
+    press(2, -1.6, 0);
+    program.await(line -> line.contains(", " + frame(2)));
     program.await(line -> line.contains("ALARM: The whole frame"));
-    assertFalse(browser.text(By.id("look-file")).startsWith("F_02"));
+    assertFalse(browser.text(By.id("look-file")).startsWith(frame(2)));
     browser.keep("tether-cut");
     browser.offline(false);
-    browser.await("the frame", () -> browser.text(By.id("look-file")).startsWith("F_02.JPG"));
+    browser.await("the frame", () -> browser.text(By.id("look-file")).startsWith(frame(2)));
     browser.await("no alarm", () -> browser.text(By.id("alarms")).isEmpty());
-    assertTrue(browser.text(By.id("missed-words")).startsWith("Frame 2"));
-    assertEquals("2 frames", browser.text(By.id("strip-told")));
+    assertTrue(browser.text(By.id("missed-words")).startsWith("Frame " + (before + 2)));
+    assertEquals((before + 2) + " frames", frames());
   }
 
   private String journal() {
@@ -314,9 +388,9 @@ class TetherPageIT {
 
   @Test
   void itAsksNothingOfAnyOtherAddress() throws Exception {
-    land("F_01.JPG", 0, 0);
-    land("F_02.JPG", -1.6, 0);
-    browser.await("the strip", () -> browser.all("#reel img[src]").size() == 2);
+    light();
+    land(2, -1.6, 0);
+    browser.await("the strip", () -> browser.all("#reel img[src]").size() >= 2);
     assertEquals(List.of(), ForeignRequests.in(browser.network()));
     assertEquals(List.of(), browser.complaints());
   }

@@ -120,7 +120,7 @@ class TetherReleaseIT {
     assertTrue(
         (Long) tablet.run("return document.documentElement.scrollWidth") <= 390,
         "nothing stands out sideways");
-    assertEquals(List.of(), tablet.stumblingBlocks());
+    assertEquals(List.of(), tablet.stumblingBlocksInEveryTheme());
   }
 
   private long count(String type) {

@@ -27,6 +27,7 @@ class ReleasesTest {
   private State state = State.EMPTY;
   private List<Event> events = List.of();
   private List<Effect> effects = List.of();
+  private Optional<Duration> longest = Optional.empty();
 
   private void open(String trigger) {
     Patience usual = Patience.USUAL;
@@ -39,7 +40,7 @@ class ReleasesTest {
                 Levels.USUAL,
                 false,
                 0,
-                Optional.empty(),
+                longest,
                 new Patience(usual.answer(), Duration.ofSeconds(20), usual.outage(), 0)),
             START),
         0);
@@ -211,6 +212,19 @@ class ReleasesTest {
         new Event.ReleaseWithdrawn(2, "the session ended while it was counted down"),
         events.get(0));
     assertTrue(state.isClosed());
+  }
+
+  @Test
+  void nothingIsReleasedAtTheVeryEnd() {
+    longest = Optional.of(Duration.ofSeconds(6));
+    greeted();
+    at(1, new Input.ReleaseAsked(5));
+    at(6, new Input.ClockTicked());
+    assertTrue(state.isClosed());
+    assertEquals(List.of(new Effect.Shut()), effects);
+    assertEquals(
+        new Event.ReleaseWithdrawn(1, "the session ended while it was counted down"),
+        events.get(0));
   }
 
   @Test

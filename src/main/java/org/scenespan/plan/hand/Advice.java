@@ -156,8 +156,14 @@ public record Advice(List<DialTurn> turns, String words) {
     return (long) (Math.rint(value / unit) * unit);
   }
 
-  private static String signed(double stops) {
+  /** What a compensation dial shows: {@code +0.7}. */
+  public static String signed(double stops) {
     double tenth = Math.rint(stops * 10) / 10;
     return tenth == 0 ? "0" : String.format(Locale.ROOT, "%+.1f", tenth).replace('-', '\u2212');
+  }
+
+  /** The stops that a compensation dial shows, of {@link #signed}. */
+  public static double compensation(String shown) {
+    return Double.parseDouble(shown.replace('\u2212', '-'));
   }
 }

@@ -37,11 +37,16 @@ public record DialTurn(Dial dial, int clicks, boolean brighter, String to) {
     public String label() {
       return label;
     }
+
+    /** The word for one of its two ways. */
+    public String way(boolean toBrighter) {
+      return toBrighter ? brighter : darker;
+    }
   }
 
   /** Which way, in a word. */
   public String way() {
-    return brighter ? dial.brighter : dial.darker;
+    return dial.way(brighter);
   }
 
   /** {@code Shutter: 6 clicks shorter, to 1/250 s.} */

@@ -60,6 +60,15 @@ public final class Ramp {
 
   /** What the frame that is due then is taken with. */
   public RampChoice next(double dueSeconds) {
+    return next(dueSeconds, Optional.empty());
+  }
+
+  /** What is wanted of a frame whose exposure is set by someone else. */
+  public RampChoice next(double dueSeconds, Exposure set) {
+    return next(dueSeconds, Optional.of(set));
+  }
+
+  private RampChoice next(double dueSeconds, Optional<Exposure> set) {
     Ev forecast = new Ev(track.at(dueSeconds));
     double rate = track.rate(dueSeconds);
     double asked = setup.wish().exposure(forecast).value();
@@ -69,14 +78,15 @@ public final class Ramp {
             ? Math.max(0, Math.min(setup.wish().mostHeld().value(), limit.getAsDouble() - asked))
             : 0;
     Ev wanted = new Ev(asked + held);
-    Exposure exposure = new Gearing(setup.latitude()).at(wanted, last, rate);
+    Exposure exposure = set.orElseGet(() -> new Gearing(setup.latitude()).at(wanted, last, rate));
     return new RampChoice(
         dueSeconds,
         exposure,
         forecast.minus(wanted),
         forecast,
         wanted,
-        why(dueSeconds, rate, forecast, wanted, held, exposure));
+        why(dueSeconds, rate, forecast, wanted, held)
+            + (set.isEmpty() ? missing(wanted.minus(exposure.ev()).value()) : ""));
   }
 
   /**
@@ -95,8 +105,7 @@ public final class Ramp {
     return coming;
   }
 
-  private String why(
-      double due, double rate, Ev forecast, Ev wanted, double held, Exposure exposure) {
+  private String why(double due, double rate, Ev forecast, Ev wanted, double held) {
     StringBuilder why = new StringBuilder();
     double blind = track.blindSeconds(due);
     if (!track.isSeen()) {
@@ -119,15 +128,17 @@ public final class Ramp {
               + " followed unless it lasts.",
           new Stops(track.departure()));
     }
-    double missing = wanted.minus(exposure.ev()).value();
-    if (Math.abs(missing) > Stops.THIRD.value()) {
-      add(
-          why,
-          " The limits leave it %.1f stops too %s.",
-          Math.abs(missing),
-          missing < 0 ? "dark" : "bright");
-    }
     return why.toString();
+  }
+
+  private static String missing(double stops) {
+    return Math.abs(stops) <= Stops.THIRD.value()
+        ? ""
+        : String.format(
+            Locale.ROOT,
+            " The limits leave it %.1f stops too %s.",
+            Math.abs(stops),
+            stops < 0 ? "dark" : "bright");
   }
 
   private static String course(double perMinute) {

@@ -149,6 +149,21 @@ public record Wish(List<Point> points, Share mostClipped, Stops mostHeld) {
     return scene.minus(at(scene));
   }
 
+  /** The scene of which an exposure makes the picture that is wished. */
+  public Ev sceneOf(Ev exposure) {
+    double low = exposure.value() - 10;
+    double high = exposure.value() + 10;
+    for (int i = 0; i < 60; i++) {
+      double middle = (low + high) / 2;
+      if (exposure(new Ev(middle)).isAbove(exposure)) {
+        high = middle;
+      } else {
+        low = middle;
+      }
+    }
+    return new Ev(Math.rint(low * 1e6) / 1e6);
+  }
+
   private double run(int i) {
     return points.get(i + 1).scene().minus(points.get(i).scene()).value();
   }

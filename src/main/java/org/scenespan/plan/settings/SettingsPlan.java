@@ -73,6 +73,20 @@ public record SettingsPlan(Ev scene, NeutralDensity filter, CameraRange camera, 
     return chosen.stream().sorted(order()).limit(MOST_PROPOSALS).toList();
   }
 
+  /**
+   * One of ranked settings.
+   *
+   * @param number from 1
+   * @throws IllegalArgumentException if there is none of this number
+   */
+  public static Settings chosen(List<Settings> ranked, int number) {
+    if (!(number >= 1 && number <= ranked.size())) {
+      throw new IllegalArgumentException(
+          "choice (" + number + ") must be 1 to " + ranked.size() + ", as many as there are");
+    }
+    return ranked.get(number - 1);
+  }
+
   /** Whether any settings hold every wish. */
   public boolean canBeMet() {
     return exposures().stream().anyMatch(this::holds);

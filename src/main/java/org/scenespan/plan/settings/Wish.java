@@ -1,6 +1,7 @@
 package org.scenespan.plan.settings;
 
 import java.util.Locale;
+import org.scenespan.light.AiryDisk;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.DepthOfField;
 import org.scenespan.light.Distance;
@@ -74,6 +75,39 @@ public sealed interface Wish {
           + farthest
           + ", focused at "
           + field.focus();
+    }
+  }
+
+  /**
+   * Diffraction blurs no point wider than what passes for one: the Airy disk within the circle of
+   * confusion.
+   *
+   * @param circleMillimetres the largest that still passes for a point
+   */
+  record FineDetail(double circleMillimetres) implements Wish {
+    public FineDetail {
+      AiryDisk.number(circleMillimetres);
+    }
+
+    @Override
+    public String name() {
+      return "the fine detail";
+    }
+
+    @Override
+    public Stops shortfall(Exposure exposure) {
+      double most = AiryDisk.number(circleMillimetres);
+      return new Stops(2 * Stops.ofRatio(exposure.aperture().number() / most).value());
+    }
+
+    @Override
+    public String outcome(Exposure exposure) {
+      return String.format(
+          Locale.ROOT,
+          "diffraction blurs %s%.0f \u00b5m of the %.0f that pass for a point",
+          Settings.holds(shortfall(exposure)) ? "" : "more than it may, ",
+          1000 * AiryDisk.millimetres(exposure.aperture()),
+          1000 * circleMillimetres);
     }
   }
 

@@ -1,0 +1,50 @@
+package org.scenespan.session;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.scenespan.frame.Deviation;
+import org.scenespan.light.Stops;
+import org.scenespan.plan.guard.Watched;
+import org.scenespan.plan.hand.Advice;
+import org.scenespan.plan.hand.DialTurn;
+import org.scenespan.plan.hand.Studio;
+
+/** Tells a tether's photographer which dial to turn, where that is asked for. Pure. */
+final class TetherByHand {
+  private TetherByHand() {}
+
+  /** After a frame that was held against the reference frame. */
+  static void advise(Turn turn, TetherSetup setup) {
+    TetherRun run = turn.state().tether();
+    Optional<Watched> reference = run.held();
+    if (setup.gear().hand().isEmpty() || reference.isEmpty()) {
+      return;
+    }
+    List<Studio.Frame> since = new ArrayList<>();
+    run.sinceReference().forEach(watched -> since.add(frame(watched)));
+    Optional<Advice> advice =
+        Studio.advice(
+            setup.gear().hand().get(),
+            new Stops(setup.levels().exposure().warn()),
+            frame(reference.get()),
+            since);
+    advice.ifPresent(
+        told ->
+            turn.record(
+                new Event.DialAsked(run.frames().size() + 1, steps(told.turns()), told.words())));
+  }
+
+  static List<Event.DialStep> steps(List<DialTurn> turns) {
+    return turns.stream()
+        .map(one -> new Event.DialStep(one.dial().label(), one.clicks(), one.way(), one.to()))
+        .toList();
+  }
+
+  private static Studio.Frame frame(Watched watched) {
+    return new Studio.Frame(
+        watched.metadata().exposure(),
+        watched.metadata().compensation(),
+        watched.deviation().map(Deviation::exposure));
+  }
+}
