@@ -1,10 +1,12 @@
 import { ask } from "./asks.js";
 import { byId, show } from "./dom.js";
 import { openFeed } from "./feed.js";
+import { frameOf } from "./frames.js";
 import { NO_OUTLOOK, clockOffset, createOutlook, fetched } from "./outlook.js";
 import { askRole } from "./pairing.js";
 import { NOTHING, reduce } from "./session.js";
 import { createStore } from "./store.js";
+import { frameAt, referenceRow } from "./tether.js";
 import { createTones } from "./tones.js";
 import { createAgainst } from "./views/against.js";
 import { createAlarms } from "./views/alarms.js";
@@ -29,6 +31,7 @@ import { createNext } from "./views/next.js";
 import { createPatch } from "./views/patch.js";
 import { createProgress } from "./views/progress.js";
 import { createReleasing } from "./views/releasing.js";
+import { createRoll } from "./views/roll.js";
 import { createStrip } from "./views/strip.js";
 import { createThemes } from "./views/themes.js";
 import { createVigil } from "./views/vigil.js";
@@ -64,14 +67,41 @@ function refused(refusal) {
 show(byId("before"), false);
 show(byId("page"), true);
 createThemes();
-createFull();
+createFull(byId("full"), byId("look"));
+createFull(byId("frame-full"), byId("frame"));
 
 const choose = (index) => look({ index });
 
 /** What every session has. */
 const common = [createHead(), createAlarms(), createProgress(), createControls(ask, refused)];
 
-const frame = createFrame();
+const frame = createFrame(choose);
+/** What shows a bracket's and a lapse's frames, and what is said of them. */
+const saying = createMarking(
+  ask,
+  refused,
+  {
+    group: byId("frame-marking"),
+    keep: byId("frame-keep"),
+    reject: byId("frame-reject"),
+    note: byId("frame-note"),
+    told: byId("frame-told"),
+  },
+  (state, { index }) => frameOf(state, index),
+);
+const shown = [
+  frame,
+  saying.view,
+  createZoom({
+    stage: byId("frame-stage"),
+    sheet: byId("picture"),
+    image: byId("preview"),
+    closer: byId("frame-closer"),
+    farther: byId("frame-farther"),
+    films: [{ film: byId("frame-film"), detail: byId("preview-detail"), rowOf: (state, { index }) => frameOf(state, index) }],
+  }),
+  createRoll(choose, saying),
+];
 const log = createLog(byId("entries"), byId("earlier"));
 const tones = createTones();
 const missed = createMissed(tones, choose, () => draw());
@@ -85,7 +115,7 @@ const ofBracket = [
   createAloud(byId("aloud"), window.speechSynthesis, utter),
   createCover(() => draw()),
   createCoverage(),
-  frame,
+  ...shown,
   log,
 ];
 
@@ -97,16 +127,40 @@ const outlook = createOutlook(
   },
   { fetched, now: () => Date.now(), setTimeout: (task, wait) => setTimeout(task, wait) },
 );
-const ofLapse = [...byHand, missed.view, createVigil(), createCourse(() => draw()), frame, log, outlook];
+const ofLapse = [...byHand, missed.view, createVigil(), createCourse(() => draw()), ...shown, log, outlook];
 
-const marking = createMarking(ask, refused);
+const marking = createMarking(
+  ask,
+  refused,
+  {
+    group: byId("marking"),
+    keep: byId("mark-keep"),
+    reject: byId("mark-reject"),
+    note: byId("mark-note"),
+    told: byId("note"),
+    reference: byId("make-reference"),
+    patch: byId("mark-patch"),
+  },
+  ({ tether }, { index }) => frameAt(tether, index),
+);
 const ofTether = [
   ...byHand,
   missed.view,
   createReleasing(ask, refused, tones, missed.wantsSound),
   createLook(choose),
   createCompare(() => draw()),
-  createZoom(),
+  createZoom({
+    stage: byId("stage"),
+    sheet: byId("sheet"),
+    image: byId("look-image"),
+    closer: byId("closer"),
+    farther: byId("farther"),
+    beside: byId("beside"),
+    films: [
+      { film: byId("film"), detail: byId("look-detail"), rowOf: ({ tether }, { index }) => frameAt(tether, index) },
+      { film: byId("beside-film"), detail: byId("beside-detail"), rowOf: ({ tether }) => referenceRow(tether) },
+    ],
+  }),
   createAgainst(() => draw()),
   createLight(() => draw()),
   marking.view,

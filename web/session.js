@@ -159,6 +159,9 @@ const RULES = {
       late: r.late === true,
       preview: frame.preview ?? null,
       mask: frame.mask ?? null,
+      width: frame.width ?? 0,
+      height: frame.height ?? 0,
+      histogram: frame.histogramStops ?? null,
       jpeg: null,
     };
     const next = {
@@ -184,6 +187,9 @@ const RULES = {
       reachHighEv: r.reachHighEv,
       preview: frame.preview ?? null,
       mask: frame.mask ?? null,
+      width: frame.width ?? 0,
+      height: frame.height ?? 0,
+      histogram: frame.histogramStops ?? null,
       jpeg: {
         file: before.file,
         clippedFraction: before.clippedFraction,

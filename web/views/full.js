@@ -1,9 +1,7 @@
-import { byId, show, write } from "../dom.js";
+import { show, write } from "../dom.js";
 
-/** The frame on the whole screen, where the browser lets it. */
-export function createFull() {
-  const button = byId("full");
-  const look = byId("look");
+/** A section on the whole screen, where the browser lets it. */
+export function createFull(button, look) {
   show(button, document.fullscreenEnabled === true);
   button.addEventListener("click", () => {
     if (document.fullscreenElement === null) look.requestFullscreen().catch(() => {});

@@ -1,5 +1,5 @@
 import { byId, set, show, write } from "../dom.js";
-import { frameAt, isReference } from "../tether.js";
+import { isReference } from "../tether.js";
 
 /** The longest note that fits into a request, bytes of UTF-8. */
 const MOST_NOTE_BYTES = 600;
@@ -22,14 +22,15 @@ export function noteWords(row, marks) {
  *
  * @param ask sends a wish, answers null or why it was not taken
  * @param onRefusal told why a wish was not taken, null when a new one is made
+ * @param parts.group the buttons' group, .keep, .reject and .note the buttons, .told where a note is
+ *     shown; of a tether .reference and .patch, too
+ * @param rowOf(state, look) the frame
  */
-export function createMarking(ask, onRefusal) {
-  const keep = byId("mark-keep");
-  const reject = byId("mark-reject");
-  const note = byId("mark-note");
-  const reference = byId("make-reference");
+export function createMarking(ask, onRefusal, parts, rowOf) {
+  const { keep, reject, note, reference = null, patch = null } = parts;
   const dialog = byId("note-dialog");
   const text = byId("note-text");
+  const buttons = [keep, reject, note, reference, patch].filter((button) => button !== null);
   let state = null;
   let row = null;
   /** The record that the last wish waits for: by its button, the state in which it was made. */
@@ -57,7 +58,7 @@ export function createMarking(ask, onRefusal) {
 
   keep.addEventListener("click", () => mark(keep, "keep"));
   reject.addEventListener("click", () => mark(reject, "reject"));
-  reference.addEventListener("click", () => {
+  reference?.addEventListener("click", () => {
     if (row !== null) wish(reference, "reference", { file: row.file }, state.tether.reference);
   });
 
@@ -65,12 +66,14 @@ export function createMarking(ask, onRefusal) {
     if (row === null) return;
     text.value = said()?.note ?? "";
     dialog.dataset.file = row.file;
+    dialog.dataset.by = note.id;
     write(byId("note-heading"), `Frame ${row.index}, ${row.file}`);
     dialog.showModal();
   });
   byId("note-leave").addEventListener("click", () => dialog.close());
   byId("note-form").addEventListener("submit", (event) => {
     event.preventDefault();
+    if (dialog.dataset.by !== note.id) return;
     dialog.close();
     const { file } = dialog.dataset;
     const before = state.tether.marks[file];
@@ -81,32 +84,34 @@ export function createMarking(ask, onRefusal) {
     keep: () => mark(keep, "keep"),
     reject: () => mark(reject, "reject"),
     /** Makes a frame the reference frame with a patch, or without. */
-    reference: (file, patch) =>
-      wish(byId("mark-patch"), "reference", patch === null ? { file } : { file, patch }, state.tether.reference),
+    reference: (file, area) =>
+      wish(patch, "reference", area === null ? { file } : { file, patch: area }, state.tether.reference),
     view(next, { look, me }) {
       const before = state;
       state = next;
-      row = frameAt(state.tether, look.index);
+      row = rowOf(state, look);
       const running = state.report === null;
       if (before !== null && (before.tether.marks !== state.tether.marks || !running)) {
         for (const button of [keep, reject, note]) pending.delete(button);
       }
       if (before !== null && (before.tether.reference !== state.tether.reference || !running)) {
-        for (const button of [reference, byId("mark-patch")]) pending.delete(button);
+        for (const button of [reference, patch]) pending.delete(button);
       }
       const may = me.role === "operator" && running && row !== null;
-      show(byId("marking"), may && look.patch === null);
-      show(reference, !isReference(state.tether, row));
-      write(byId("mark-patch"), pending.has(byId("mark-patch")) ? "Patch asked …" : "Mark a patch");
-      write(reference, pending.has(reference) ? "Reference asked …" : "Make it the reference");
+      show(parts.group, may && look.patch === null);
+      if (reference !== null) {
+        show(reference, !isReference(state.tether, row));
+        write(patch, pending.has(patch) ? "Patch asked …" : "Mark a patch");
+        write(reference, pending.has(reference) ? "Reference asked …" : "Make it the reference");
+      }
       set(keep, "aria-pressed", String(said()?.mark === "keep"));
       set(reject, "aria-pressed", String(said()?.mark === "reject"));
-      for (const button of [keep, reject, note, reference, byId("mark-patch")]) {
+      for (const button of buttons) {
         set(button, "data-pending", pending.has(button));
         set(button, "aria-disabled", pending.has(button) ? "true" : null);
       }
-      write(byId("note"), noteWords(row, state.tether.marks));
-      show(byId("note"), noteWords(row, state.tether.marks) !== "");
+      write(parts.told, noteWords(row, state.tether.marks));
+      show(parts.told, noteWords(row, state.tether.marks) !== "");
     },
   };
 }

@@ -1,5 +1,4 @@
-import { byId, set, show } from "../dom.js";
-import { frameAt, referenceRow } from "../tether.js";
+import { set, show } from "../dom.js";
 import {
   STEP,
   WHOLE,
@@ -25,16 +24,15 @@ const MIDDLE = { x: 0.5, y: 0.5 };
 
 /**
  * Zoom and pan by pinch, wheel, double touch and keys; beyond what the preview holds, a part of the
- * frame itself is asked for. The reference frame beside it goes along.
+ * frame itself is asked for. What is shown beside it goes along.
+ *
+ * @param parts.stage what takes keys and touches, and .sheet, .image what lies on it
+ * @param parts.closer the buttons, likewise .farther
+ * @param parts.beside a second sheet, if there is one
+ * @param parts.films {film, detail, rowOf(state, look)} for each sheet, the frame's own first
  */
-export function createZoom() {
-  const stage = byId("stage");
-  const sheet = byId("sheet");
-  const image = byId("look-image");
-  const films = [
-    { film: byId("film"), detail: byId("look-detail"), part: null, file: null, rowOf: (s, look) => frameAt(s.tether, look.index) },
-    { film: byId("beside-film"), detail: byId("beside-detail"), part: null, file: null, rowOf: (s) => referenceRow(s.tether) },
-  ];
+export function createZoom({ stage, sheet, image, closer, farther, beside = null, films: shown }) {
+  const films = shown.map((each) => ({ ...each, part: null, file: null }));
   const touches = new Map();
   let view = WHOLE;
   let state = null;
@@ -68,9 +66,9 @@ export function createZoom() {
       for (const [edge, pixels] of Object.entries(box)) film.style[edge] = pixels + "px";
     }
     sheet.toggleAttribute("data-zoomed", view.scale > 1);
-    byId("beside").toggleAttribute("data-zoomed", view.scale > 1);
-    set(byId("farther"), "aria-disabled", view.scale > 1 ? null : "true");
-    set(byId("closer"), "aria-disabled", view.scale < most() ? null : "true");
+    beside?.toggleAttribute("data-zoomed", view.scale > 1);
+    set(farther, "aria-disabled", view.scale > 1 ? null : "true");
+    set(closer, "aria-disabled", view.scale < most() ? null : "true");
     clearTimeout(resting);
     resting = setTimeout(askForDetail, REST_MS);
   }
@@ -181,8 +179,8 @@ export function createZoom() {
     else return;
     event.preventDefault();
   });
-  byId("closer").addEventListener("click", () => put(zoomedAt(view, STEP, MIDDLE, most())));
-  byId("farther").addEventListener("click", () => put(zoomedAt(view, 1 / STEP, MIDDLE, most())));
+  closer.addEventListener("click", () => put(zoomedAt(view, STEP, MIDDLE, most())));
+  farther.addEventListener("click", () => put(zoomedAt(view, 1 / STEP, MIDDLE, most())));
   new ResizeObserver(() => put(panned(view, 0, 0, most()))).observe(sheet);
 
   return (next, here) => {

@@ -5,6 +5,7 @@ import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -47,6 +48,13 @@ final class LapseExport {
     Map<String, String> files = new LinkedHashMap<>();
     files.put(TABLE, table(report.frames()));
     files.put(OBJECT, object(name, report));
+    List<String> tables = new ArrayList<>(List.of(TABLE, OBJECT));
+    if (!state.tether().marks().isEmpty()) {
+      List<String> framed =
+          report.frames().stream().map(Event.LapseLine::file).flatMap(Optional::stream).toList();
+      files.put(MarksExport.TABLE, MarksExport.table(framed, state));
+      tables.add(MarksExport.TABLE);
+    }
     int sidecars = 0;
     for (Event.LapseLine line : report.frames()) {
       if (line.file().isPresent() && line.gainStops().isPresent()) {
@@ -55,12 +63,12 @@ final class LapseExport {
             files.containsKey(sidecar)
                 ? Handover.stem(line.file().get()) + "-" + line.index() + ".xmp"
                 : sidecar;
-        files.put(own, sidecar(line));
+        files.put(own, sidecar(line, state.tether().marks().get(line.file().get())));
         sidecars++;
       }
     }
     Handover.write(files, to);
-    return new SessionExport.Written(List.of(TABLE, OBJECT), sidecars);
+    return new SessionExport.Written(tables, sidecars);
   }
 
   private static String table(List<Event.LapseLine> lines) {
@@ -108,8 +116,12 @@ final class LapseExport {
     return node.toPrettyString() + "\n";
   }
 
-  /** A packet as ISO 16684-1 has it, 7.3.2; numbers only, so that nothing needs escaping. */
-  private static String sidecar(Event.LapseLine line) {
+  /**
+   * A packet as ISO 16684-1 has it, 7.3.2.
+   *
+   * @param mark what was said of the frame; null if nothing was
+   */
+  private static String sidecar(Event.LapseLine line, Event.FrameMarked mark) {
     return String.format(
         Locale.ROOT,
         """
@@ -123,7 +135,7 @@ final class LapseExport {
               <evening:WishStops>%s</evening:WishStops>
               <evening:ExposureEV>%s</evening:ExposureEV>
             </rdf:Description>
-          </rdf:RDF>
+        %s  </rdf:RDF>
         </x:xmpmeta>
         <?xpacket end="r"?>
         """,
@@ -132,6 +144,7 @@ final class LapseExport {
         line.index(),
         number(line.seconds()),
         number(line.wishStops().value()),
-        number(line.exposure().ev().value()));
+        number(line.exposure().ev().value()),
+        MarksExport.isSaid(mark) ? MarksExport.description(mark) : "");
   }
 }

@@ -42,7 +42,6 @@ final class LiveRun implements Running, Rig {
   private Optional<FolderWatch> watch = Optional.empty();
   private volatile State seen;
 
-  /** Read by the page's threads. */
   LiveRun(Workbench bench, PortOpener opener, Feed feed, InstantSource clock) {
     this.bench = bench;
     this.opener = opener;

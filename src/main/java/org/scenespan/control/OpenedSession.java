@@ -239,7 +239,7 @@ public final class OpenedSession implements AutoCloseable {
   }
 
   private Records pageRecords() throws IOException {
-    paged = new PageRecords(bench, () -> Optional.ofNullable(running).map(Running::state));
+    paged = new PageRecords(bench, this::currentState);
     return paged;
   }
 

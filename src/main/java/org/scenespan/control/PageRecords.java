@@ -22,17 +22,17 @@ final class PageRecords implements Records {
   private static final int MOST_LINES = 256;
 
   private final Workbench bench;
-  private final Supplier<Optional<State>> known;
+  private final Supplier<State> known;
   private final InstantSource clock = SteadyClock.ofSystem();
   private final CopyOnWriteArrayList<LongConsumer> listeners = new CopyOnWriteArrayList<>();
   private final Optional<LapseSoFar> lapse;
   private final LapseAhead ahead = new LapseAhead();
 
   /**
-   * @param known what the session knows now; empty before it runs
+   * @param known what the session knows now
    * @throws IOException if the journal so far cannot be read
    */
-  PageRecords(Workbench bench, Supplier<Optional<State>> known) throws IOException {
+  PageRecords(Workbench bench, Supplier<State> known) throws IOException {
     this.bench = bench;
     this.known = known;
     this.lapse =
@@ -70,6 +70,6 @@ final class PageRecords implements Records {
 
   @Override
   public Optional<String> ahead() {
-    return known.get().flatMap(state -> ahead.json(state, clock.instant()));
+    return ahead.json(known.get(), clock.instant());
   }
 }

@@ -1,7 +1,12 @@
 package org.scenespan.session;
 
-/** What a folder's coming and going, a hold and an unreadable file mean to any session. */
+import java.util.Optional;
+
+/** What a folder's coming and going, a hold, a mark and an unreadable file mean to any session. */
 final class CommonRules {
+  /** A note is a line, not a letter; characters. */
+  static final int LONGEST_NOTE = 500;
+
   private CommonRules() {}
 
   /**
@@ -29,9 +34,32 @@ final class CommonRules {
       if (state.held()) {
         turn.record(new Event.SessionContinued());
       }
+    } else if (input instanceof Input.MarkAsked asked) {
+      if (isFrame(state, asked.file())) {
+        turn.record(marked(asked));
+      }
     } else {
-      return false;
+      // What only a tether has is asked of another session in vain, and does it no harm.
+      return input instanceof Input.ReferenceAsked
+          || input instanceof Input.ReleaseAsked
+          || input instanceof Input.WithdrawalAsked;
     }
     return true;
+  }
+
+  /** The record of a mark; its note is cut where it is too long. */
+  static Event.FrameMarked marked(Input.MarkAsked asked) {
+    String note = asked.note();
+    return new Event.FrameMarked(
+        asked.file(),
+        asked.mark(),
+        note.length() <= LONGEST_NOTE ? note : note.substring(0, LONGEST_NOTE));
+  }
+
+  private static boolean isFrame(State state, String file) {
+    return state.isLapse()
+        ? state.lapse().frames().list().stream()
+            .anyMatch(frame -> frame.file().equals(Optional.of(file)))
+        : state.frames().stream().anyMatch(frame -> frame.frame().file().equals(file));
   }
 }

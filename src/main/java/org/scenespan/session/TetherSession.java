@@ -18,9 +18,6 @@ import org.scenespan.plan.guard.Watched;
  * decided for the photographer. Pure.
  */
 final class TetherSession {
-  /** A note is a line, not a letter; characters. */
-  static final int LONGEST_NOTE = 500;
-
   private TetherSession() {}
 
   static Step open(TetherSetup setup, Instant now) {
@@ -85,7 +82,7 @@ final class TetherSession {
       }
     } else if (input instanceof Input.MarkAsked asked) {
       if (state.tether().frame(asked.file()).isPresent()) {
-        turn.record(new Event.FrameMarked(asked.file(), asked.mark(), shortened(asked.note())));
+        turn.record(CommonRules.marked(asked));
       }
     } else if (input instanceof Input.FolderLost lost) {
       if (state.folderLostAt().isEmpty()) {
@@ -129,10 +126,6 @@ final class TetherSession {
     } else if (input instanceof Input.StopAsked) {
       close(turn, Stopped.ASKED, "You ended the session.");
     }
-  }
-
-  private static String shortened(String note) {
-    return note.length() <= LONGEST_NOTE ? note : note.substring(0, LONGEST_NOTE);
   }
 
   private static void mark(Turn turn, Event.ReferenceMarked marked) {

@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import javax.xml.parsers.DocumentBuilderFactory;
 import org.junit.jupiter.api.BeforeAll;
@@ -54,6 +55,43 @@ class LapseExportTest {
     assertEquals(
         gain, sidecar.getElementsByTagNameNS(NAMESPACE, "GainStops").item(0).getTextContent());
     assertTrue(Files.readString(to.resolve("evening.json")).contains("\"gainStops\""));
+  }
+
+  /** What was said of a frame goes into its one sidecar, beside the gain. */
+  @Test
+  void handsOverWhatWasSaidOfAFrame() throws Exception {
+    Path journal = sessions.resolve(name).resolve("journal.jsonl");
+    List<String> before = Files.readAllLines(journal);
+    List<String> lines = new ArrayList<>(before);
+    String last = lines.remove(lines.size() - 1);
+    int seq = lines.size() + 1;
+    String at = last.replaceFirst(".*?\"at\":\"([^\"]+)\".*", "$1");
+    lines.add(
+        "{\"seq\":"
+            + seq
+            + ",\"at\":\""
+            + at
+            + "\",\"type\":\"frame-marked\",\"file\":\"SCN_0003.JPG\",\"mark\":\"reject\","
+            + "\"note\":\"a bird & a car\"}");
+    lines.add(last.replaceFirst("\"seq\":\\d+", "\"seq\":" + (seq + 1)));
+    Files.write(journal, lines);
+    Path to = directory.resolve("said");
+    Ran ran = export(to);
+    Files.write(journal, before);
+    assertEquals(0, ran.code(), ran.err());
+    DocumentBuilderFactory factory = DocumentBuilderFactory.newInstance();
+    factory.setNamespaceAware(true);
+    Document sidecar = factory.newDocumentBuilder().parse(to.resolve("SCN_0003.xmp").toFile());
+    assertEquals(
+        "-1",
+        sidecar
+            .getElementsByTagNameNS("http://ns.adobe.com/xap/1.0/", "Rating")
+            .item(0)
+            .getTextContent());
+    assertEquals(1, sidecar.getElementsByTagNameNS(NAMESPACE, "GainStops").getLength());
+    assertTrue(
+        Files.readAllLines(to.resolve("marks.csv"))
+            .contains("3,SCN_0003.JPG,reject,\"a bird & a car\""));
   }
 
   /** A sidecar of another program's is in the way: then nothing at all is written. */

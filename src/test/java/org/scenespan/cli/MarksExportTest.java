@@ -8,6 +8,7 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import javax.xml.parsers.DocumentBuilderFactory;
 import org.junit.jupiter.api.BeforeEach;
@@ -58,6 +59,47 @@ class MarksExportTest {
     try (var all = Files.list(to)) {
       assertEquals(2, all.count(), "none for a frame that is not marked");
     }
+  }
+
+  /** A bracket hands over what was said of its frames, and nothing where nothing was. */
+  @Test
+  void handsOverABracketsMarksToo() throws Exception {
+    Path brackets = directory.resolve("brackets");
+    Ran taken = Ran.line("bracket --simulate flat --sessions " + brackets);
+    assertEquals(0, taken.code(), taken.err());
+    Path journal;
+    try (var all = Files.list(brackets)) {
+      journal = all.findFirst().orElseThrow().resolve("journal.jsonl");
+    }
+    String name = journal.getParent().getFileName().toString();
+    List<String> lines = new ArrayList<>(Files.readAllLines(journal));
+    Path to = directory.resolve("ridge");
+    String line = "sessions export " + name + " --sessions " + brackets;
+    Ran nothing = Ran.line(line, "--to", to.toString());
+    assertEquals(2, nothing.code());
+    assertTrue(nothing.err().contains("none of its frames is marked"), nothing.err());
+
+    String file =
+        lines.stream()
+            .filter(each -> each.contains("\"frame-accepted\""))
+            .findFirst()
+            .orElseThrow();
+    file = file.replaceFirst(".*?\"frame\":\\{\"file\":\"([^\"]+)\".*", "$1");
+    String last = lines.remove(lines.size() - 1);
+    int seq = lines.size() + 1;
+    lines.add(
+        "{\"seq\":"
+            + seq
+            + ",\"at\":\"2026-05-04T03:00:09Z\",\"type\":\"frame-marked\",\"file\":\""
+            + file
+            + "\",\"mark\":\"keep\",\"note\":\"\"}");
+    lines.add(last.replaceFirst("\"seq\":\\d+", "\"seq\":" + (seq + 1)));
+    Files.write(journal, lines);
+    Ran ran = Ran.line(line, "--to", to.toString());
+    assertEquals(0, ran.code(), ran.err());
+    assertTrue(Files.readAllLines(to.resolve("marks.csv")).contains("1," + file + ",keep,"));
+    String stem = file.substring(0, file.lastIndexOf('.'));
+    assertTrue(Files.readString(to.resolve(stem + ".xmp")).contains("<xmp:Rating>1</xmp:Rating>"));
   }
 
   @Test

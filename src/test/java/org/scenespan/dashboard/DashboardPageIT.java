@@ -120,7 +120,7 @@ class DashboardPageIT extends PageInBrowser {
     browser.named("checkbox", "Clipped pixels hatched");
     browser.run("document.activeElement.blur()");
     StringBuilder order = new StringBuilder();
-    for (int i = 0; i < 8; i++) {
+    for (int i = 0; i < 16; i++) {
       browser.press(Keys.TAB);
       WebElement focused = browser.focused();
       order.append(focused.getAccessibleName()).append('|');
@@ -138,8 +138,10 @@ class DashboardPageIT extends PageInBrowser {
           "the foot hides " + order);
     }
     assertEquals(
-        "To the next exposure|Day|As tables|Clipped pixels hatched|Crushed pixels dotted|"
-            + "Plan an exposure|Hold|Stop|",
+        "To the next exposure|Day|As tables|"
+            + "The picture: + and − zoom, arrow keys move, 0 shows all of it|"
+            + "Keep|Reject|Note|Closer|Farther|Full screen|"
+            + "Clipped pixels hatched|Crushed pixels dotted|Frames|Plan an exposure|Hold|Stop|",
         order.toString());
     browser.named("button", "Hold").sendKeys(Keys.SPACE);
     browser.await("the wish", () -> asked.equals(List.of("hold")));

@@ -22,6 +22,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
 import org.scenespan.session.Event;
+import org.scenespan.session.Mark;
 
 /**
  * A lapse's page in a real browser: what it tells, its sizes and themes, and ten thousand frames.
@@ -142,6 +143,41 @@ class LapseLooksIT {
             .filter(each -> !each.contains("\"url\":\"data:"))
             .toList();
     assertEquals(List.of(), foreign, "nothing is asked of anyone else");
+  }
+
+  @Test
+  void framesAreGoneAlongLookedIntoAndMarked() {
+    look();
+    browser.run("document.getElementById('roll-reel').focus()");
+    browser.press(Keys.ARROW_LEFT);
+    browser.named("heading", "Frame 200");
+    assertTrue(browser.text(By.id("frame-caption")).startsWith("Frame 200, S_00200.JPG"));
+    browser.press("k");
+    browser.await("the wish", () -> asked.contains("mark S_00200.JPG keep "));
+    lapse.record(new Event.FrameMarked("S_00200.JPG", Mark.KEEP, "the first light"));
+    browser.await(
+        "the mark", () -> browser.text(By.id("frame-told")).equals("Note: the first light"));
+    assertEquals("true", browser.named("button", "Keep").getDomAttribute("aria-pressed"));
+    assertTrue(
+        browser
+            .all("#roll-reel .cell[aria-selected=true]")
+            .get(0)
+            .getAccessibleName()
+            .contains("kept, note: the first light"));
+    lapse.take(1);
+    browser.await("the next frame", () -> !browser.all("#roll-reel [id=roll-202]").isEmpty());
+    assertTrue(browser.has("heading", "Frame 200"), "what is looked at stays");
+
+    browser.run("document.getElementById('frame-stage').focus()");
+    browser.press("1");
+    browser.await(
+        "the part at full size",
+        () -> !browser.all("#preview-detail[src*='frames/S_00200.JPG']").isEmpty());
+    browser.press("0");
+    browser.await("all of it", () -> browser.all("#picture[data-zoomed]").isEmpty());
+    browser.named("button", "To the last frame").click();
+    browser.named("heading", "Last frame");
+    assertTrue(browser.text(By.id("frame-light-caption")).contains("saturation at 0"));
   }
 
   @Test

@@ -398,4 +398,16 @@ class BracketSessionTest {
         List.of(script.exposure(1), script.exposure(2), script.exposure(3), script.exposure(4));
     assertEquals(4, asked.stream().distinct().count());
   }
+
+  @Test
+  void keepsWhatIsSaidOfAFrameAndLeavesATethersWishesAlone() {
+    Script script = Script.afterFirstCommand();
+    script.at(0.2, new Input.FrameMeasured(clipping(script, 1, "A.DNG", 0.1)));
+    script.at(0.3, new Input.MarkAsked("A.DNG", Mark.REJECT, "x".repeat(900)));
+    assertEquals(List.of(), script.at(0.4, new Input.MarkAsked("B.DNG", Mark.KEEP, "")));
+    assertEquals(List.of(), script.at(0.5, new Input.ReferenceAsked("A.DNG", Optional.empty())));
+    assertEquals(Mark.REJECT, script.state().tether().marks().get("A.DNG").mark());
+    assertEquals(
+        CommonRules.LONGEST_NOTE, script.state().tether().marks().get("A.DNG").note().length());
+  }
 }

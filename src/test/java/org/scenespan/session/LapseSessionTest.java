@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.Duration;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -249,5 +250,19 @@ class LapseSessionTest {
         script.state().lapse().shots().size() <= Duration.ofMinutes(10).toSeconds() / 10 + 3,
         script.state().lapse().shots().size() + " shots");
     assertEquals(300, script.credited().size());
+  }
+
+  @Test
+  void keepsWhatIsSaidOfItsFramesAndGoesOnWhereATethersWishIsAsked() {
+    LapseScript script = LapseScript.greeted(8);
+    script.whole(1, "F1");
+    script.at(due(1) + 2, new Input.MarkAsked("F1", Mark.KEEP, "the first light"));
+    assertEquals(List.of(), script.at(due(1) + 3, new Input.MarkAsked("F2", Mark.KEEP, "")));
+    assertEquals(
+        List.of(), script.at(due(1) + 4, new Input.ReferenceAsked("F1", Optional.empty())));
+    assertEquals(List.of(), script.at(due(1) + 5, new Input.WithdrawalAsked()));
+    assertEquals("the first light", script.state().tether().marks().get("F1").note());
+    script.whole(2, "F2");
+    assertEquals(List.of("F1 1", "F2 2"), script.credited());
   }
 }

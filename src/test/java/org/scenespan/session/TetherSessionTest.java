@@ -125,7 +125,7 @@ class TetherSessionTest {
     Event.TetherReport report = (Event.TetherReport) events.get(0);
     assertEquals(Stopped.ASKED, report.stopped());
     assertEquals(Mark.REJECT, report.frames().get(0).mark());
-    assertEquals(TetherSession.LONGEST_NOTE, report.frames().get(0).note().length());
+    assertEquals(CommonRules.LONGEST_NOTE, report.frames().get(0).note().length());
   }
 
   @Test
