@@ -22,6 +22,7 @@ final class Loop {
 
   /** Written by the thread that runs the loop, read by the page's too. */
   private volatile State state;
+
   private boolean held;
 
   Loop(State state, Journal journal, Rig rig, Feed feed) {
