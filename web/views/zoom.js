@@ -80,6 +80,7 @@ export function createZoom({ stage, sheet, image, closer, farther, beside = null
       const wanted =
         row !== null &&
         each.film.checkVisibility() &&
+        sidesOf(row).width > image.naturalWidth &&
         wantsDetail(view, sheet.clientWidth, devicePixelRatio, image.naturalWidth);
       if (!wanted) forget(each);
       else if (each.part === null || each.file !== row.file || !holds(each.part, view)) cut(each, row);

@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.Random;
 import javax.imageio.ImageIO;
 import org.scenespan.frame.NoiseModel;
+import org.scenespan.frame.Patch;
 import org.scenespan.frame.Reach;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.Exposure;
@@ -114,6 +115,21 @@ final class RidgeScene implements Pictures {
       }
       if (name.equals("mask-" + shot.file().replace(".jpg", ".png"))) {
         return Optional.of(encode(mask(shot), "png"));
+      }
+    }
+    return Optional.empty();
+  }
+
+  /** Cut of what the preview has: the sample has no frame on disk. */
+  @Override
+  public Optional<byte[]> part(String frame, Patch part) {
+    for (Shot shot : Shot.values()) {
+      if (frame.equals(shot.file())) {
+        int left = (int) (part.left() * (WIDE - 1));
+        int top = (int) (part.top() * (TALL - 1));
+        int wide = Math.min(WIDE - left, Math.max(1, (int) (part.width() * WIDE)));
+        int tall = Math.min(TALL - top, Math.max(1, (int) (part.height() * TALL)));
+        return Optional.of(encode(preview(shot).getSubimage(left, top, wide, tall), "jpg"));
       }
     }
     return Optional.empty();
