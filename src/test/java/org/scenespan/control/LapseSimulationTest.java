@@ -101,7 +101,9 @@ class LapseSimulationTest {
     }
   }
 
-  /** Most frames come through, where the camera is not dead or the disk full, which lose them all. */
+  /**
+   * Most frames come through, where the camera is not dead or the disk full, which lose them all.
+   */
   @Test
   void mostFramesComeThrough() throws IOException {
     StringBuilder all = new StringBuilder();
