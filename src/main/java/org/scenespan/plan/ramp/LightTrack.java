@@ -44,7 +44,7 @@ final class LightTrack {
   private static final double MOVED_VARIANCE = 0.1 * 0.1;
 
   /** A departure that was seen before a cloud need not go on behind it: seconds that it lasts. */
-  private static final double BLIND_SLOPE_LASTS = 90;
+  private static final double BLIND_SLOPE_LASTS = 60;
 
   /** Over a longer time the sun's altitude is no straight line. */
   private static final double FAMILY_SECONDS = 7200;
