@@ -11,11 +11,13 @@ import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.InstantSource;
 import java.util.List;
+import java.util.Set;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.scenespan.light.Aperture;
@@ -92,6 +94,7 @@ class TriggerEdgeTest {
   private final CountDownLatch refusedToOpen = new CountDownLatch(2);
   private volatile boolean deaf;
   private volatile boolean unplugged;
+  private Set<Thread> before = Set.of();
   private TriggerEdge edge;
 
   /** The shipped profile with short time-outs, so that a deaf device does not stop the tests. */
@@ -124,6 +127,12 @@ class TriggerEdgeTest {
     return input;
   }
 
+  /** Another class's frames may have left a thread that reads on, which is none of ours. */
+  @BeforeEach
+  void seeWhoIsThere() {
+    before = Thread.getAllStackTraces().keySet();
+  }
+
   @AfterEach
   void everyThreadEnds() {
     if (edge != null) {
@@ -132,9 +141,9 @@ class TriggerEdgeTest {
     List<String> left =
         Thread.getAllStackTraces().keySet().stream()
             .filter(Thread::isAlive)
+            .filter(thread -> !before.contains(thread))
             .map(Thread::getName)
             .filter(name -> name.startsWith("scenespan-"))
-            // Another class's frames may have left the decoder's idle thread, which is not ours.
             .filter(name -> !name.equals("scenespan-pixels"))
             .toList();
     assertEquals(List.of(), left);
