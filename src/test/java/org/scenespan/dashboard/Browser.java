@@ -274,6 +274,28 @@ final class Browser implements AutoCloseable {
         .toList();
   }
 
+  /** What of some parts of the page, by their selectors, sends other light than red, or none. */
+  List<String> notRedAlone(String... parts) {
+    List<String> wrong = new ArrayList<>();
+    for (String part : parts) {
+      BufferedImage seen = look(all(part).get(0));
+      int stray = 0;
+      int red = 0;
+      for (int pixel :
+          seen.getRGB(0, 0, seen.getWidth(), seen.getHeight(), null, 0, seen.getWidth())) {
+        stray = Math.max(stray, pixel & 0xffff);
+        red = Math.max(red, pixel >> 16 & 0xff);
+      }
+      if (stray > 0) {
+        wrong.add("green or blue in " + part);
+      }
+      if (red <= 128) {
+        wrong.add(part + " is blank");
+      }
+    }
+    return wrong;
+  }
+
   /** Everything that the page's network told since the last call. */
   List<String> network() {
     return driver.manage().logs().get(LogType.PERFORMANCE).getAll().stream()

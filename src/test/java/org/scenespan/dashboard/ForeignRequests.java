@@ -12,7 +12,7 @@ final class ForeignRequests {
   private static final ObjectMapper MAPPER = new ObjectMapper();
 
   /** A page that asked less than this was not seen at all. */
-  private static final int LEAST_ASKED = 20;
+  private static final int LEAST_ASKED = 21;
 
   private ForeignRequests() {}
 
@@ -30,7 +30,7 @@ final class ForeignRequests {
       }
       asked++;
       URI address = URI.create(message.path("params").path("request").path("url").asText());
-      boolean ours = String.valueOf(address.getHost()).startsWith("127.0.0.");
+      boolean ours = String.valueOf(address.getHost()).matches("127[.]0[.]0[.][0-9]+");
       if (!ours && !List.of("data", "blob").contains(address.getScheme())) {
         foreign.add(address.toString());
       }

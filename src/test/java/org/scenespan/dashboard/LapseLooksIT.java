@@ -3,7 +3,6 @@ package org.scenespan.dashboard;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.awt.image.BufferedImage;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -106,7 +105,7 @@ class LapseLooksIT {
   }
 
   @Test
-  void tellsHowItStandsAndWhatComes() {
+  void tellsHowItStandsAndWhatComes() throws IOException {
     look();
     String vigil = browser.textIn("Exposure of frame 201");
     assertTrue(vigil.contains("200 of 420 frames, 1 lost"), vigil);
@@ -136,13 +135,7 @@ class LapseLooksIT {
     browser.await("the report", () -> browser.textIn("Result").contains("0.0041 stop"));
     assertTrue(browser.textIn("Result").contains("scenespan sessions export dawn --to evening"));
     assertEquals(List.of(), browser.complaints());
-    List<String> foreign =
-        browser.network().stream()
-            .filter(each -> each.contains("Network.requestWillBeSent\""))
-            .filter(each -> !each.contains(dashboard.address()))
-            .filter(each -> !each.contains("\"url\":\"data:"))
-            .toList();
-    assertEquals(List.of(), foreign, "nothing is asked of anyone else");
+    assertEquals(List.of(), ForeignRequests.in(browser.network()));
   }
 
   @Test
@@ -227,18 +220,9 @@ class LapseLooksIT {
   void nightSendsNoLightButRed() {
     look();
     browser.named("radio", "Night").click();
-    for (String part : List.of("#missed", "#vigil", "#course", "#frame", "#cautions", ".foot")) {
-      BufferedImage seen = browser.look(browser.all(part).get(0));
-      int stray = 0;
-      int red = 0;
-      for (int pixel :
-          seen.getRGB(0, 0, seen.getWidth(), seen.getHeight(), null, 0, seen.getWidth())) {
-        stray = Math.max(stray, pixel & 0xffff);
-        red = Math.max(red, pixel >> 16 & 0xff);
-      }
-      assertEquals(0, stray, "green or blue in " + part);
-      assertTrue(red > 128, part + " is not blank");
-    }
+    assertEquals(
+        List.of(),
+        browser.notRedAlone("#missed", "#vigil", "#course", "#frame", "#cautions", ".foot"));
   }
 
   /**
