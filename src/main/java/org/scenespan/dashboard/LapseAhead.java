@@ -21,6 +21,11 @@ public final class LapseAhead {
 
   private ObjectNode told = MAPPER.createObjectNode();
 
+  /** The state that was asked about last, and its outlook: every page asks for the same. */
+  private State asked = State.EMPTY;
+
+  private LapseOutlook outlook = LapseOutlook.of(State.EMPTY);
+
   /**
    * One JSON object; empty if the session is no lapse.
    *
@@ -30,7 +35,10 @@ public final class LapseAhead {
     if (!state.isLapse()) {
       return Optional.empty();
     }
-    LapseOutlook outlook = LapseOutlook.of(state);
+    if (state != asked) {
+      asked = state;
+      outlook = LapseOutlook.of(state);
+    }
     ObjectNode node = MAPPER.createObjectNode();
     node.put("now", now.toString());
     ObjectNode coming = node.putObject("coming");

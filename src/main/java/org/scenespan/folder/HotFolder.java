@@ -167,11 +167,10 @@ public final class HotFolder {
       }
     }
     growing.keySet().retainAll(present);
-    if (Files.isDirectory(folder)) {
+    known.removeAll(present);
+    if (!known.isEmpty() && Files.isDirectory(folder)) {
+      // Else it went away while it was looked at: what could not be is old when it is back.
       known.clear();
-    } else {
-      // It went away while it was looked at: what could not be looked at is old when it is back.
-      known.removeAll(present);
     }
     if (settled.size() + growing.size() > MAX_FILES) {
       throw new IOException("hot folder " + folder + " has more than " + MAX_FILES + " pictures");
