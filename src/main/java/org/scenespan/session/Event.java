@@ -16,6 +16,7 @@ import org.scenespan.light.Shutter;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.SpanEstimate;
 import org.scenespan.plan.guard.Finding;
+import org.scenespan.plan.hand.DialTurn;
 
 /**
  * Something that the session has decided or learned: a record of the journal. State is a fold over
@@ -143,7 +144,13 @@ public sealed interface Event {
    * @param way longer, shorter, to plus, …
    * @param to what the dial shows then
    */
-  record DialStep(String dial, int clicks, String way, String to) {}
+  record DialStep(String dial, int clicks, String way, String to) {
+    static List<DialStep> of(List<DialTurn> turns) {
+      return turns.stream()
+          .map(one -> new DialStep(one.dial().label(), one.clicks(), one.way(), one.to()))
+          .toList();
+    }
+  }
 
   /** Written before a byte of the command leaves. */
   record ShotCommanded(int shot, int attempt, Optional<Exposure> exposure) implements Event {

@@ -120,12 +120,7 @@ final class HandSession {
   /** What was done instead of what was asked, if it was. */
   private Optional<String> wrongTurn(Exposure taken, Exposure wanted) {
     if (!hand().meters()) {
-      double half = 0.5 / hand().clicksAStop() + 1e-6;
-      boolean asAsked =
-          Math.abs(taken.shutter().tv() - wanted.shutter().tv()) <= half
-              && Math.abs(taken.aperture().av() - wanted.aperture().av()) <= half
-              && Math.abs(taken.iso().sv() - wanted.iso().sv()) <= half;
-      return asAsked
+      return hand().isSameSetting(taken, wanted)
           ? Optional.empty()
           : Optional.of("That was " + taken + ", not " + wanted + ". ");
     }
@@ -195,14 +190,7 @@ final class HandSession {
     }
     Advice advice = advice(wanted);
     turn.record(
-        new Event.DialAsked(
-            number,
-            advice.turns().stream()
-                .map(
-                    one ->
-                        new Event.DialStep(one.dial().label(), one.clicks(), one.way(), one.to()))
-                .toList(),
-            wrong + advice.words()));
+        new Event.DialAsked(number, Event.DialStep.of(advice.turns()), wrong + advice.words()));
   }
 
   /** As near to what is wanted as the next frame can come. */

@@ -2,10 +2,10 @@ package org.scenespan.session;
 
 import java.time.Duration;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.stream.Collectors;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.Steadiness;
 import org.scenespan.light.Ev;
@@ -73,6 +73,12 @@ final class LapseByHand {
     } else if (input instanceof Input.FrameMeasured measured) {
       frameMeasured(
           measured.reading(), LapseAccounts.brightness(measured.level()), measured.steadiness());
+    } else if (input instanceof Input.RecordsHeld held) {
+      new LapseAlarms(turn).held(held.reason());
+    } else if (input instanceof Input.RecordsWritten) {
+      new LapseAlarms(turn).written();
+    } else if (input instanceof Input.SpaceSeen space) {
+      new LapseAlarms(turn).space(space);
     } else if (input instanceof Input.StopAsked) {
       close(Stopped.ASKED, "You stopped the session.");
     } else if (!CommonRules.take(turn, input) && input instanceof Input.ClockTicked) {
@@ -268,9 +274,9 @@ final class LapseByHand {
     HandRun asked = run().hand();
     if (!hand().meters()) {
       Exposure wanted = asked.asked().orElse(taken);
-      return isSame(taken, wanted)
+      return hand().isSameSetting(taken, wanted)
           ? Outcome.DONE
-          : before.filter(it -> isSame(taken, it.exposure())).isPresent()
+          : before.filter(it -> hand().isSameSetting(taken, it.exposure())).isPresent()
               ? Outcome.WAITING
               : Outcome.WRONG;
     }
@@ -283,13 +289,6 @@ final class LapseByHand {
     return Math.abs(stands - to) <= half
         ? Outcome.DONE
         : Math.abs(stands - from) <= half ? Outcome.WAITING : Outcome.WRONG;
-  }
-
-  private boolean isSame(Exposure one, Exposure other) {
-    double half = 0.5 / hand().clicksAStop() + 1e-6;
-    return Math.abs(one.shutter().tv() - other.shutter().tv()) <= half
-        && Math.abs(one.aperture().av() - other.aperture().av()) <= half
-        && Math.abs(one.iso().sv() - other.iso().sv()) <= half;
   }
 
   private String shown(Exposure taken, Optional<Stops> compensation) {
@@ -319,15 +318,10 @@ final class LapseByHand {
             "",
             setup().cadence().frames() - run().lastPlace(),
             Optional.empty()));
-    List<Event.DialStep> steps = new ArrayList<>();
-    List<String> words = new ArrayList<>();
-    for (DialTurn one : advice.turns()) {
-      steps.add(new Event.DialStep(one.dial().label(), one.clicks(), one.way(), one.to()));
-      words.add(one.words());
-    }
+    List<Event.DialStep> steps = Event.DialStep.of(advice.turns());
     String told =
         !steps.isEmpty()
-            ? String.join(" ", words)
+            ? advice.turns().stream().map(DialTurn::words).collect(Collectors.joining(" "))
             : hand().meters() ? advice.words() : "It does as well: leave the dials.";
     turn.record(new Event.DialAsked(run().lastShot() + 1, steps, wrong + told));
   }

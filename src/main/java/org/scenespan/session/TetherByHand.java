@@ -7,7 +7,6 @@ import org.scenespan.frame.Deviation;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.guard.Watched;
 import org.scenespan.plan.hand.Advice;
-import org.scenespan.plan.hand.DialTurn;
 import org.scenespan.plan.hand.Studio;
 
 /** Tells a tether's photographer which dial to turn, where that is asked for. Pure. */
@@ -32,13 +31,8 @@ final class TetherByHand {
     advice.ifPresent(
         told ->
             turn.record(
-                new Event.DialAsked(run.frames().size() + 1, steps(told.turns()), told.words())));
-  }
-
-  static List<Event.DialStep> steps(List<DialTurn> turns) {
-    return turns.stream()
-        .map(one -> new Event.DialStep(one.dial().label(), one.clicks(), one.way(), one.to()))
-        .toList();
+                new Event.DialAsked(
+                    run.frames().size() + 1, Event.DialStep.of(told.turns()), told.words())));
   }
 
   private static Studio.Frame frame(Watched watched) {

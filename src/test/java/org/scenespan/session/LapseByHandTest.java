@@ -279,4 +279,29 @@ class LapseByHandTest {
     assertTrue(state.isClosed());
     assertEquals(Stopped.DONE, state.report().orElseThrow().stopped());
   }
+
+  /** A disk that takes no records, or no more frames, is said by hand, too. */
+  @Test
+  void aFullDiskIsToldAndItsEnd() {
+    open(Hand.Mode.MANUAL, 100, "1/60");
+    press(9);
+    Instant at = START.plusSeconds(15);
+    apply(Session.step(state, new Input.RecordsHeld("no space left"), at), at);
+    apply(Session.step(state, new Input.SpaceSeen(5_000_000, 1_000_000), at), at);
+    assertEquals(List.of("records", "space"), alarms(Event.AlarmRaised.class));
+    apply(Session.step(state, new Input.RecordsWritten(), at), at);
+    apply(Session.step(state, new Input.SpaceSeen(900_000_000, 1_000_000), at), at);
+    assertEquals(List.of("records", "space"), alarms(Event.AlarmEnded.class));
+  }
+
+  private List<String> alarms(Class<? extends Event> type) {
+    return events.stream()
+        .filter(type::isInstance)
+        .map(
+            event ->
+                event instanceof Event.AlarmRaised raised
+                    ? raised.kind()
+                    : ((Event.AlarmEnded) event).kind())
+        .toList();
+  }
 }

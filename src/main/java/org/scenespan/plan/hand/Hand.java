@@ -1,5 +1,6 @@
 package org.scenespan.plan.hand;
 
+import org.scenespan.light.Exposure;
 import org.scenespan.light.Stops;
 
 /**
@@ -56,6 +57,14 @@ public record Hand(Mode mode, int clicksAStop, Stops compensation) {
               + label
               + "\" is not a mode: manual, aperture-priority, shutter-priority, automatic-iso");
     }
+  }
+
+  /** Whether all dials stand alike in two exposures: each within half a click. */
+  public boolean isSameSetting(Exposure one, Exposure other) {
+    double half = 0.5 / clicksAStop + 1e-6;
+    return Math.abs(one.shutter().tv() - other.shutter().tv()) <= half
+        && Math.abs(one.aperture().av() - other.aperture().av()) <= half
+        && Math.abs(one.iso().sv() - other.iso().sv()) <= half;
   }
 
   /** Whether the camera meters, so that compensation is the dial. */
