@@ -24,17 +24,13 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
-import java.util.concurrent.Semaphore;
 import java.util.function.BiPredicate;
-import java.util.function.Consumer;
-import java.util.function.Function;
 import java.util.function.Supplier;
 import java.util.logging.Level;
 import java.util.logging.Logger;
 import java.util.regex.Pattern;
 import org.eclipse.jetty.server.Connector;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
-import org.scenespan.frame.Patch;
 
 /**
  * The page of one session, served to this machine alone or, with a pairing, to paired browsers
@@ -47,12 +43,6 @@ public final class Dashboard implements AutoCloseable {
   /** Short requests, pictures on a slow line, Jetty's own acceptor and selectors. No streams. */
   static final int MOST_THREADS = 32;
 
-  /** Pictures on their way to slow browsers elsewhere at once: each holds a thread. */
-  static final int MOST_REMOTE_PICTURES = 8;
-
-  /** Parts of frames that are cut or wait for it at once. */
-  static final int MOST_DETAILS = 4;
-
   /** How long a connection may take for the head of a request. */
   private static final Duration HEAD_PATIENCE = Duration.ofSeconds(10);
 
@@ -61,8 +51,6 @@ public final class Dashboard implements AutoCloseable {
 
   private static final SecureRandom CHANCE = new SecureRandom();
   private static final InetAddress LOOPBACK = loopback();
-  private static final Pattern PICTURE_NAME = Pattern.compile("[A-Za-z0-9_-][A-Za-z0-9_.-]{0,79}");
-  private static final Pattern PART = Pattern.compile("[01]|0\\.[0-9]{1,12}");
   private static final Pattern NUMBER = Pattern.compile("[0-9]{1,18}");
 
   // Held: java.util.logging forgets the level of a logger that nobody holds.
@@ -72,14 +60,11 @@ public final class Dashboard implements AutoCloseable {
   private final Records records;
   private final Acts acts;
   private final Pictures pictures;
-  private final Pictures small;
   private final Pairing pairing;
   private final Guests guests;
   private final InetAddress bound;
   private final BiPredicate<InetAddress, InetAddress> isLocal;
   private final Feed feed;
-  private final Semaphore details = new Semaphore(MOST_DETAILS);
-  private final Semaphore remotePictures = new Semaphore(MOST_REMOTE_PICTURES);
   private final Javalin server;
   private volatile Doorstep doorstep;
   private volatile Door door;
@@ -142,7 +127,6 @@ public final class Dashboard implements AutoCloseable {
     this.records = records;
     this.acts = acts;
     this.pictures = pictures;
-    this.small = new SmallPictures(pictures);
     this.pairing = reach.pairing();
     this.guests = new Guests(Dashboard::chance, pictures);
     this.bound = reach.bound();
@@ -273,16 +257,10 @@ public final class Dashboard implements AutoCloseable {
     routes.get("/api/events", this::stream);
     routes.get("/api/so-far", ctx -> tell(ctx, records::soFar));
     routes.get("/api/ahead", ctx -> tell(ctx, records::ahead));
-    routes.post("/api/hold", ctx -> ask(ctx, "hold", acts::hold));
-    routes.post("/api/continue", ctx -> ask(ctx, "continue", acts::goOn));
-    routes.post("/api/reference", ctx -> asked(ctx, "reference", Requests::reference));
-    routes.post("/api/mark", ctx -> asked(ctx, "mark", Requests::mark));
-    routes.post("/api/release", this::release);
-    routes.post("/api/withdraw", ctx -> ask(ctx, "withdraw", acts::withdraw));
-    routes.post("/api/stop", ctx -> ask(ctx, "stop", acts::stop));
-    new GuestDoor(guests, pictures, this::currentDoor, this::addressFor, this::send).add(routes);
-    routes.get("/previews/{name}", this::picture);
-    routes.get("/frames/{name}", this::detail);
+    new ActDoor(acts, this::currentDoor).add(routes);
+    PictureDoor shown = new PictureDoor(pictures, this::currentDoor);
+    shown.add(routes);
+    new GuestDoor(guests, pictures, this::currentDoor, this::addressFor, shown::send).add(routes);
     routes.exception(
         HttpResponseException.class, (e, ctx) -> fail(ctx, e.getStatus(), e.getMessage()));
     routes.exception(
@@ -374,114 +352,6 @@ public final class Dashboard implements AutoCloseable {
       throw Door.refusal(400, "the number to go on from must be a whole number");
     }
     return Long.parseLong(last);
-  }
-
-  private void ask(Context ctx, String name, Runnable act) {
-    currentDoor().admitAct(ctx);
-    act.run();
-    ctx.status(202).contentType("application/json").result("{\"asked\":\"" + name + "\"}");
-  }
-
-  /** An act with a body, which says of what frame. */
-  private void asked(Context ctx, String name, Function<String, Consumer<Acts>> request) {
-    currentDoor().admitAct(ctx);
-    Consumer<Acts> act;
-    try {
-      act = request.apply(ctx.body());
-    } catch (IllegalArgumentException wrong) {
-      throw Door.refusal(400, wrong.getMessage());
-    }
-    act.accept(acts);
-    ctx.status(202).contentType("application/json").result("{\"asked\":\"" + name + "\"}");
-  }
-
-  /** An act that can be seen at once not to be had. */
-  private void release(Context ctx) {
-    currentDoor().admitAct(ctx);
-    int seconds;
-    try {
-      seconds = Requests.release(ctx.body());
-    } catch (IllegalArgumentException wrong) {
-      throw Door.refusal(400, wrong.getMessage());
-    }
-    acts.release(seconds)
-        .ifPresent(
-            reason -> {
-              throw Door.refusal(409, reason);
-            });
-    ctx.status(202).contentType("application/json").result("{\"asked\":\"release\"}");
-  }
-
-  private void picture(Context ctx) throws IOException {
-    Door here = currentDoor();
-    here.admitLook(ctx);
-    String name = ctx.pathParam("name");
-    String type = typeOf(name);
-    if (!PICTURE_NAME.matcher(name).matches() || type == null) {
-      throw new NotFoundResponse();
-    }
-    byte[] bytes =
-        (ctx.queryParam("small") == null ? pictures : small)
-            .named(name)
-            .orElseThrow(NotFoundResponse::new);
-    send(ctx, bytes, type);
-  }
-
-  /** A part of a frame at full size; few at once, since each costs a whole frame's decoding. */
-  private void detail(Context ctx) throws IOException {
-    currentDoor().admitLook(ctx);
-    Patch part;
-    try {
-      part =
-          new Patch(
-              number(ctx, "left"), number(ctx, "top"), number(ctx, "width"), number(ctx, "height"));
-    } catch (IllegalArgumentException wrong) {
-      throw Door.refusal(400, wrong.getMessage());
-    }
-    if (!details.tryAcquire()) {
-      ctx.header("Retry-After", "1");
-      throw Door.refusal(503, "too many frames are being looked into");
-    }
-    byte[] bytes;
-    try {
-      bytes = pictures.part(ctx.pathParam("name"), part).orElseThrow(NotFoundResponse::new);
-    } finally {
-      details.release();
-    }
-    send(ctx, bytes, "image/jpeg");
-  }
-
-  private static double number(Context ctx, String name) {
-    String value = ctx.queryParam(name);
-    if (value == null || !PART.matcher(value).matches()) {
-      throw new IllegalArgumentException(name + " must be a number from 0 to 1");
-    }
-    return Double.parseDouble(value);
-  }
-
-  private void send(Context ctx, byte[] bytes, String type) throws IOException {
-    boolean remote = !currentDoor().isLocal(ctx);
-    if (remote && !remotePictures.tryAcquire()) {
-      ctx.header("Retry-After", "1");
-      throw Door.refusal(503, "too many pictures are on their way");
-    }
-    try {
-      // Written here, not after this returns: the place is held as long as the thread is.
-      ctx.contentType(type);
-      ctx.res().setContentLength(bytes.length);
-      ctx.res().getOutputStream().write(bytes);
-    } finally {
-      if (remote) {
-        remotePictures.release();
-      }
-    }
-  }
-
-  private static String typeOf(String name) {
-    if (name.endsWith(".jpg")) {
-      return "image/jpeg";
-    }
-    return name.endsWith(".png") ? "image/png" : null;
   }
 
   private static void fail(Context ctx, int status, String reason) {
