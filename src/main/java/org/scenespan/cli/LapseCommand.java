@@ -5,7 +5,6 @@ import java.io.PrintWriter;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDateTime;
-import java.time.LocalTime;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -59,50 +58,15 @@ final class LapseCommand implements Callable<Integer> {
   /** What a dark twilight needs at f/2.8 and ten seconds. */
   private static final Iso USUAL_ISO = Iso.ofNominal(6400);
 
-  private static final Duration USUAL_GAP = Duration.ofSeconds(1);
-
   @Spec private CommandSpec spec;
   @Mixin private Places places;
   @Mixin private Output output;
   @Mixin private PartsOptions parts;
+  @Mixin private CadenceOptions cadence;
   @Mixin private PlanFileOption plan;
   @Mixin private LapseLightOptions light;
   @Mixin private PageOption page;
   @Mixin private HandOptions hand;
-
-  @Option(
-      names = "--interval",
-      paramLabel = "TIME",
-      defaultValue = "10s",
-      converter = Values.DurationValue.class,
-      description = "From one frame to the next (${DEFAULT-VALUE}).")
-  private Duration interval;
-
-  @Option(names = "--frames", paramLabel = "N", description = "How many frames.")
-  private Integer frames;
-
-  @Option(
-      names = "--for",
-      paramLabel = "TIME",
-      converter = Values.DurationValue.class,
-      description = "Or for how long.")
-  private Duration lasting;
-
-  @Option(
-      names = "--until",
-      paramLabel = "HH:MM",
-      converter = Values.TimeValue.class,
-      description = "Or until when, in local time; earlier than now means tomorrow.")
-  private LocalTime until;
-
-  @Option(
-      names = "--gap",
-      paramLabel = "TIME",
-      converter = Values.DurationValue.class,
-      description =
-          "For how long at least the shutter is closed between two frames: what the camera needs to"
-              + " write. Default: 1s, of an interval below 2s half of it.")
-  private Duration gap;
 
   @Option(
       names = "--longest",
@@ -208,7 +172,7 @@ final class LapseCommand implements Callable<Integer> {
     if (aperture == null) {
       aperture = USUAL_APERTURE;
     }
-    light.check(interval);
+    light.check(cadence.interval());
     Gear gear = hand.wanted() ? gearByHand() : gear();
     CameraRange range =
         profile.map(this::range).orElseGet(() -> HandOptions.range(Optional.ofNullable(iso)));
@@ -218,9 +182,9 @@ final class LapseCommand implements Callable<Integer> {
             Optional.empty(),
             Optional.ofNullable(longest),
             Optional.of(highestIso != null ? highestIso : usualIso(range)));
+    LapseSetup.Cadence rhythm = cadence.of(light);
+    Region part = Region.parse(region);
     Wish wish = wishes == null ? Wish.usual() : Wish.parse(wishes);
-    LapseSetup.Cadence cadence =
-        new LapseSetup.Cadence(interval, gap != null ? gap : usualGap(), count());
     Optional<Exposure> first =
         Optional.ofNullable(start)
             .map(shutter -> new Exposure(shutter, aperture, range.lowestIso()))
@@ -250,8 +214,8 @@ final class LapseCommand implements Callable<Integer> {
                     gear,
                     range,
                     picture,
-                    cadence,
-                    Region.parse(region),
+                    rhythm,
+                    part,
                     wish,
                     believed,
                     light.sky(),
@@ -311,33 +275,6 @@ final class LapseCommand implements Callable<Integer> {
         range.highestIso(),
         range.widest(),
         range.smallest());
-  }
-
-  private Duration usualGap() {
-    Duration half = interval.dividedBy(2);
-    return half.compareTo(USUAL_GAP) < 0 ? half : USUAL_GAP;
-  }
-
-  private int count() {
-    long given =
-        java.util.stream.Stream.of(frames, lasting, until).filter(it -> it != null).count();
-    if (given > 1) {
-      throw new IllegalArgumentException("give one of --frames, --for and --until");
-    }
-    if (frames != null) {
-      return frames;
-    }
-    Optional<Duration> time =
-        Optional.ofNullable(lasting)
-            .or(() -> Optional.ofNullable(until).map(light::until))
-            .or(light::usualLength);
-    Duration whole =
-        time.orElseThrow(
-            () ->
-                new IllegalArgumentException(
-                    "say how long it is to last with --frames, --for or --until"));
-    long count = whole.dividedBy(interval);
-    return (int) Math.max(1, Math.min(Integer.MAX_VALUE, count));
   }
 
   /** What the first frame may be taken by where nothing is metered. */
