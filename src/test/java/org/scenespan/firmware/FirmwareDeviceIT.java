@@ -191,10 +191,15 @@ class FirmwareDeviceIT {
     try (SerialTriggerPort port =
         SerialTriggerPort.open(
             cable.near().toString(), profile("reference-trigger-contact").line())) {
+      long sent = System.nanoTime();
       send(port, "SYST:HEAR 0.4;:EXP:TIME 600;:TRIG:REL 5\n");
       List<Told> log = DeviceLog.await(device, "half-press open");
+      long open = (System.nanoTime() - sent) / 1000;
+      // The silence counts from what was heard, which on a busy machine is before the contacts
+      // close.
+      assertTrue(open >= 400_000, "open " + open + " us after the host's last word");
       long held = between(log.get(0), last(log));
-      assertTrue(held >= 400_000 && held < 60_000_000, "held for " + held + " us");
+      assertTrue(held < 60_000_000, "held for " + held + " us");
       send(port, "SYST:ERR?;:TRIG:DONE?\n");
       assertEquals("-365,\"Time out error\";0", line(port));
     }

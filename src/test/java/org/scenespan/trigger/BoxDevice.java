@@ -2,6 +2,8 @@ package org.scenespan.trigger;
 
 import static java.nio.charset.StandardCharsets.ISO_8859_1;
 
+import java.time.Duration;
+import java.time.Instant;
 import java.util.Arrays;
 import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
@@ -17,8 +19,10 @@ final class BoxDevice implements AutoCloseable {
   private final Consumer<byte[]> out;
   private final StringBuilder pending = new StringBuilder();
   private final List<Integer> released = new CopyOnWriteArrayList<>();
+  private final List<Instant> opened = new CopyOnWriteArrayList<>();
+  private final List<Instant> closed = new CopyOnWriteArrayList<>();
+  private final Instant start = Instant.now();
   private final ScheduledExecutorService timer = Executors.newSingleThreadScheduledExecutor();
-  private final long start = System.nanoTime();
 
   BoxDevice(Profile profile, Consumer<byte[]> out) {
     this.profile = profile;
@@ -28,6 +32,16 @@ final class BoxDevice implements AutoCloseable {
 
   List<Integer> released() {
     return released;
+  }
+
+  /** When it heard each OPEN, in their order. */
+  List<Instant> opened() {
+    return opened;
+  }
+
+  /** When it heard each CLOSE, in their order. */
+  List<Instant> closed() {
+    return closed;
   }
 
   void hear(byte[] bytes) {
@@ -81,15 +95,17 @@ final class BoxDevice implements AutoCloseable {
       }
       case "OPEN" -> {
         released.add(Integer.valueOf(words[1]));
-        say("OPENED " + words[1] + " " + millis());
+        say("OPENED " + words[1] + " " + stamp(opened));
       }
-      case "CLOSE" -> say("CLOSED " + words[1] + " " + millis());
+      case "CLOSE" -> say("CLOSED " + words[1] + " " + stamp(closed));
       default -> say("ERR WHAT");
     }
   }
 
-  private long millis() {
-    return TimeUnit.NANOSECONDS.toMillis(System.nanoTime() - start);
+  private long stamp(List<Instant> moments) {
+    Instant now = Instant.now();
+    moments.add(now);
+    return Duration.between(start, now).toMillis();
   }
 
   private void later(long millis, String message) {
