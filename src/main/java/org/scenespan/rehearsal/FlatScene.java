@@ -15,31 +15,39 @@ final class FlatScene {
 
   private final Turbulence noise = new Turbulence(20_260_102);
   private final Canvas canvas = new Canvas(WIDTH, HEIGHT);
+  private final Skyline hills = new Skyline(HILLS, WIDTH);
 
   Radiance draw() {
-    for (int row = 0; row < HEIGHT; row++) {
-      for (int column = 0; column < WIDTH; column++) {
-        double y = (double) row / HEIGHT;
-        double veil = noise.sum(1.4 * column / HEIGHT, 4 * y, 5);
-        canvas.set(column, row, scaled(MIST, 1.05 - 0.25 * y + 0.10 * veil));
+    for (int column = 0; column < WIDTH; column++) {
+      double x = (double) column / HEIGHT;
+      double[] grounds = new double[HILLS];
+      for (int hill = 0; hill < HILLS; hill++) {
+        grounds[hill] = 0.36 + 0.105 * hill - 0.11 * noise.sum(1.2 * x + 9 * hill, 3.1 * hill, 4);
+        hills.set(hill, column, (grounds[hill] - trees(hill, x)) * HEIGHT);
       }
-    }
-    for (int hill = 0; hill < HILLS; hill++) {
-      hill(hill);
+      air(column, hills.hiddenFrom(-1, column, HEIGHT));
+      for (int hill = 0; hill < HILLS; hill++) {
+        hill(hill, column, grounds[hill]);
+      }
     }
     return canvas.radiance();
   }
 
-  private void hill(int hill) {
-    for (int column = 0; column < WIDTH; column++) {
-      double x = (double) column / HEIGHT;
-      double ground = 0.36 + 0.105 * hill - 0.11 * noise.sum(1.2 * x + 9 * hill, 3.1 * hill, 4);
-      double top = ground - trees(hill, x);
-      for (int row = Math.max(0, (int) (top * HEIGHT) - 1); row < HEIGHT; row++) {
-        double y = (double) row / HEIGHT;
-        double share = Math.min(1, Math.max(0, row - top * HEIGHT + 0.5));
-        canvas.cover(column, row, slope(hill, x, y, y - ground), share);
-      }
+  private void air(int column, int hidden) {
+    for (int row = 0; row < hidden; row++) {
+      double y = (double) row / HEIGHT;
+      double veil = noise.sum(1.4 * column / HEIGHT, 4 * y, 5);
+      canvas.set(column, row, scaled(MIST, 1.05 - 0.25 * y + 0.10 * veil));
+    }
+  }
+
+  private void hill(int hill, int column, double ground) {
+    double x = (double) column / HEIGHT;
+    int hidden = hills.hiddenFrom(hill, column, HEIGHT);
+    for (int row = hills.from(hill, column); row < hidden; row++) {
+      double y = (double) row / HEIGHT;
+      double[] slope = slope(hill, x, y, y - ground);
+      canvas.cover(column, row, slope, hills.share(hill, column, row));
     }
   }
 

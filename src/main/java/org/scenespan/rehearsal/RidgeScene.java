@@ -35,26 +35,36 @@ final class RidgeScene {
 
   private final Turbulence noise = new Turbulence(20_260_101);
   private final Canvas canvas = new Canvas(WIDTH, HEIGHT);
+  private final Skyline ridges = new Skyline(LAYER_Y.length, WIDTH);
 
   Radiance draw() {
-    eachPixel(0, SHORE_Y + 0.01, this::sky);
-    for (int layer = 0; layer < LAYER_Y.length; layer++) {
-      ridge(layer);
+    for (int column = 0; column < WIDTH; column++) {
+      land(column);
     }
-    eachPixel(SHORE_Y, 1, this::lake);
+    for (int row = (int) (SHORE_Y * HEIGHT); row < HEIGHT; row++) {
+      for (int column = 0; column < WIDTH; column++) {
+        double[] light = lake((double) column / HEIGHT, (double) row / HEIGHT);
+        canvas.set(column, row, light);
+      }
+    }
     new BankScenery(noise, canvas).draw();
     return canvas.radiance();
   }
 
-  private interface Light {
-    double[] at(double x, double y);
-  }
-
-  private void eachPixel(double fromY, double toY, Light light) {
-    for (int row = (int) (fromY * HEIGHT); row < Math.min(HEIGHT, toY * HEIGHT); row++) {
-      for (int column = 0; column < WIDTH; column++) {
-        canvas.set(column, row, light.at((double) column / HEIGHT, (double) row / HEIGHT));
-      }
+  /** Sky and ridges of a column, down to the shore. */
+  private void land(int column) {
+    double x = (double) column / HEIGHT;
+    double[] grounds = new double[LAYER_Y.length];
+    for (int layer = 0; layer < LAYER_Y.length; layer++) {
+      grounds[layer] = crestY(layer, x);
+      ridges.set(layer, column, (grounds[layer] - trees(layer, x)) * HEIGHT);
+    }
+    int hidden = ridges.hiddenFrom(-1, column, (int) Math.ceil((SHORE_Y + 0.01) * HEIGHT));
+    for (int row = 0; row < hidden; row++) {
+      canvas.set(column, row, sky(x, (double) row / HEIGHT));
+    }
+    for (int layer = 0; layer < LAYER_Y.length; layer++) {
+      ridge(layer, column, grounds[layer]);
     }
   }
 
@@ -117,16 +127,13 @@ final class RidgeScene {
     return tallest;
   }
 
-  private void ridge(int layer) {
-    for (int column = 0; column < WIDTH; column++) {
-      double x = (double) column / HEIGHT;
-      double ground = crestY(layer, x);
-      double crest = ground - trees(layer, x);
-      for (int row = Math.max(0, (int) (crest * HEIGHT) - 1); row < SHORE_Y * HEIGHT; row++) {
-        double y = (double) row / HEIGHT;
-        double share = Math.min(1, Math.max(0, row - crest * HEIGHT + 0.5));
-        canvas.cover(column, row, slope(layer, x, y, y - ground), share);
-      }
+  private void ridge(int layer, int column, double ground) {
+    double x = (double) column / HEIGHT;
+    int hidden = ridges.hiddenFrom(layer, column, (int) Math.ceil(SHORE_Y * HEIGHT));
+    for (int row = ridges.from(layer, column); row < hidden; row++) {
+      double y = (double) row / HEIGHT;
+      double[] slope = slope(layer, x, y, y - ground);
+      canvas.cover(column, row, slope, ridges.share(layer, column, row));
     }
   }
 

@@ -33,8 +33,10 @@ final class WindowScene {
         double y = (double) row / HEIGHT;
         canvas.set(column, row, y < FLOOR ? wall(x, y) : floor(x, y));
         double window = box(x, y, LEFT, RIGHT, TOP, SILL);
-        double[] seen = mixed(outside(x, y), wood(x, y), bars(x, y));
-        canvas.cover(column, row, seen, window);
+        if (window > 0) {
+          double[] seen = mixed(outside(x, y), wood(x, y), bars(x, y));
+          canvas.cover(column, row, seen, window);
+        }
         furniture(column, row, x, y);
       }
     }
@@ -109,16 +111,26 @@ final class WindowScene {
   }
 
   private void furniture(int column, int row, double x, double y) {
+    table(column, row, x, y);
+    jug(column, row, x, y);
+  }
+
+  private void table(int column, int row, double x, double y) {
+    double top = box(x, y, -1, 0.56, TABLE, TABLE + 0.035);
+    double leg = box(x, y, 0.49, 0.525, TABLE + 0.03, 0.985);
+    double other = box(x, y, 0.06, 0.095, TABLE + 0.03, 0.985);
+    if (top == 0 && leg == 0 && other == 0) {
+      return;
+    }
     double dark = 0.011 + 0.006 * noise.sum(14 * x, 60 * y, 4);
     double rim = 0.5 * StrictMath.exp(-Math.abs(y - TABLE) / 0.003) * step(0.05, 0.5, x);
     double[] board =
         sum(
             new double[] {1.3 * dark, 0.95 * dark, 0.65 * dark},
             scaled(new double[] {1, 0.95, 0.88}, rim));
-    canvas.cover(column, row, board, box(x, y, -1, 0.56, TABLE, TABLE + 0.035));
-    canvas.cover(column, row, board, box(x, y, 0.49, 0.525, TABLE + 0.03, 0.985));
-    canvas.cover(column, row, board, box(x, y, 0.06, 0.095, TABLE + 0.03, 0.985));
-    jug(column, row, x, y);
+    canvas.cover(column, row, board, top);
+    canvas.cover(column, row, board, leg);
+    canvas.cover(column, row, board, other);
   }
 
   private void jug(int column, int row, double x, double y) {

@@ -105,6 +105,7 @@ final class RehearsedSession {
   private Instant folderBack = Instant.MIN;
   private Instant diskFree = Instant.MIN;
   private Instant goOn = Instant.MIN;
+  private List<Event.FrameAccepted> looked = List.of();
   private State replayed = State.EMPTY;
   private long wholeBytes;
   private int cards;
@@ -434,6 +435,10 @@ final class RehearsedSession {
     assertTrue(
         state.shots().stream().filter(RehearsedSession::waits).count() <= 1,
         "one shot at a time is waited for");
+    if (state.frames().equals(looked)) {
+      return;
+    }
+    looked = state.frames();
     int most = setup.gear().own().map(Gear.Own::framesPerRelease).orElse(1);
     Map<Integer, Integer> credited = new HashMap<>();
     Set<String> presses = new HashSet<>();
