@@ -1,6 +1,7 @@
 // The 8-bit board's program on a simulated chip, its USART on a real serial line:
 // avr_chip PROGRAM.bin PORT. Tells every change of a contact on standard output, with the chip's own
-// time in microseconds. The chip runs at most as fast as a real one, so that a line at 115200 baud
+// time in microseconds, and when its USART begins to listen: bytes before that are lost, as on a
+// chip. The chip runs at most as fast as a real one, so that a line at 115200 baud
 // is one. "hang" on standard input lets its program stand still, as a fault in it would. Ends when
 // standard input does.
 
@@ -28,12 +29,13 @@ const uint32_t kClockHz = 16000000;
 const uint64_t kSliceCycles = kClockHz / 1000;
 
 // Where the data sheet of the chip has them, in data space.
-const size_t kMcuState = 0x54, kDirectionD = 0x2a, kPortD = 0x2b;
-const uint8_t kWatchdogReset = 1 << 3;
+const size_t kMcuState = 0x54, kDirectionD = 0x2a, kPortD = 0x2b, kUsartControl = 0xc1;
+const uint8_t kWatchdogReset = 1 << 3, kReceiverOn = 1 << 4;
 
 avr_t* chip = nullptr;
 int port = -1;
 bool may_send = true;
+bool listens = false;
 uint8_t contacts = 0;
 
 uint64_t now_us() {
@@ -76,6 +78,15 @@ void look_at_the_contacts() {
   if ((changed & 4) && !(closed & 4)) {
     tell("half-press open");
   }
+}
+
+void look_at_the_receiver() {
+  bool on = (chip->data[kUsartControl] & kReceiverOn) != 0;
+  if (on && !listens) {
+    may_send = true;
+    tell("listens");
+  }
+  listens = on;
 }
 
 std::vector<uint8_t> content(const char* path) {
@@ -143,6 +154,7 @@ int main(int argc, char** argv) {
       if (chip->pc == 0 && from != 0 && chip->cycle <= before + 4) {
         tell((chip->data[kMcuState] & kWatchdogReset) ? "reset by the watchdog" : "reset");
       }
+      look_at_the_receiver();
     }
     uint64_t due_us = began_us + end / (kClockHz / 1000000);
     uint64_t at_us = now_us();

@@ -80,7 +80,7 @@ class FirmwareChipIT {
         new ProcessBuilder(chip.toString(), image.toString(), cable.far().toString())
             .redirectError(ProcessBuilder.Redirect.DISCARD)
             .start();
-    DeviceLog.await(device, "line up");
+    await("listens");
   }
 
   @AfterEach
@@ -186,6 +186,7 @@ class FirmwareChipIT {
       List<Told> log = await("reset by the watchdog");
       assertEquals(List.of("release open", "half-press open", "reset by the watchdog"), words(log));
       assertWithin(200_000, 300_000, between(hung, log.get(0)));
+      await("listens");
       send(port, "*IDN?;:TRIG:DONE?\n");
       assertEquals(IDENTITY + ";0", line(port));
     }
