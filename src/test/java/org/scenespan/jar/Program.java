@@ -18,6 +18,9 @@ import java.util.function.Predicate;
 
 /** The packaged program as a process of its own. */
 public final class Program implements AutoCloseable {
+  /** Its seconds are too few for the thorough compiler, which would cost more than it saves. */
+  static final List<String> FLAGS = List.of("-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC");
+
   private static final long LONGEST_SECONDS = 60;
 
   private final Process process;
@@ -52,8 +55,8 @@ public final class Program implements AutoCloseable {
     command.add(
         Path.of(System.getProperty("java.home"), "bin", "java").toString()
             + (File.separatorChar == '\\' ? ".exe" : ""));
-    // Its seconds are too few for the thorough compiler, which would cost more than it saves.
-    command.addAll(List.of("-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC"));
+    command.addAll(FLAGS);
+    command.addAll(SharedClasses.flags(command.get(by.size()), jar.toAbsolutePath()));
     command.addAll(List.of("-jar", jar.toAbsolutePath().toString()));
     command.addAll(List.of(words));
     Path errors = Files.createTempFile(directory, "errors", ".txt");
@@ -73,7 +76,9 @@ public final class Program implements AutoCloseable {
         return line;
       }
     }
-    return fail("the program ended without it; its errors: " + errors());
+    List<String> last = lines.subList(Math.max(0, lines.size() - 5), lines.size());
+    return fail(
+        "the program ended without it; its errors: " + errors() + "; its last lines: " + last);
   }
 
   /** The power is gone. */
