@@ -65,9 +65,8 @@ record LapseCourse(Turn turn) {
     if (place > run().lastPlace() + 1) {
       passOver(place - 1);
     }
-    boolean first = run().lastShot() == 1 && run().shots().get(0).isAwaitingFrame();
     if (place > setup().cadence().frames()
-        || first
+        || isFirstAwaited()
         || turn.now().isBefore(times().due(place).minus(times().lead()))) {
       return;
     }
@@ -105,6 +104,15 @@ record LapseCourse(Turn turn) {
             times().latest(place)));
   }
 
+  /**
+   * Whether the only shot that may have been taken has no frame yet: the camera's clock is learned
+   * from it, which no frame could teach if it might be of either of two.
+   */
+  private boolean isFirstAwaited() {
+    return run().lastShot() - run().refused().size() == 1
+        && run().shots().stream().anyMatch(LapseShot::isAwaitingFrame);
+  }
+
   /** Lays the grid, if it is known how bright the scene may be. */
   private boolean begin() {
     Optional<Ev> believed = setup().start().or(() -> turn.state().metered());
@@ -130,7 +138,14 @@ record LapseCourse(Turn turn) {
     }
   }
 
+  private boolean isFirstJustCome() {
+    return run().lastShot() - run().refused().size() == 1 && run().frames().size() == 1;
+  }
+
   private String busy(int place) {
+    if (isFirstAwaited() || isFirstJustCome()) {
+      return "the first frame was waited for, which teaches the camera's clock";
+    }
     boolean inTime =
         run().shots().stream()
             .allMatch(
@@ -169,6 +184,11 @@ record LapseCourse(Turn turn) {
     int frames = run().frames().size();
     if (turn.state().triggerLostAt().isPresent()) {
       close(Stopped.TRIGGER_FAILED, "The trigger was away when the lapse's time was over.");
+    } else if (frames == 0 && !run().doubted().isEmpty()) {
+      close(
+          Stopped.FRAMES_MISSING,
+          "Frames came, but none that proves of which shot it is; check the camera's clock, and give"
+              + " the frames a longer interval to arrive in.");
     } else if (frames == 0) {
       close(
           Stopped.FRAMES_MISSING,

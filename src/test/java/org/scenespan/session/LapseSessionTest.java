@@ -35,6 +35,40 @@ class LapseSessionTest {
     assertTrue(report.frames().get(3).gainStops().isPresent());
   }
 
+  /**
+   * The first that may have been taken teaches the camera's clock: no other may be mistaken for it.
+   */
+  @Test
+  void waitsForTheFrameOfTheFirstShotThatWasFired() {
+    LapseScript script = LapseScript.greeted(8);
+    script.at(due(1) + 3, new Input.ReleaseRefused(1, "it was too late for it"));
+    script.at(due(2) + 6, new Input.ReleaseConfirmed(2));
+    script.frame(due(3) + 3.5, "F2", script.taken(2));
+    for (int shot = 3; shot <= 4; shot++) {
+      double due = due(shot + 1);
+      script.at(due + 0.5, new Input.ReleaseConfirmed(shot));
+    }
+    assertEquals(List.of(due(1), due(2), due(4), due(5)), script.releases());
+    assertEquals(List.of("F2 2"), script.credited());
+    assertTrue(
+        script
+            .events()
+            .contains(
+                new Event.PlacesSkipped(
+                    3, 3, "the first frame was waited for, which teaches the camera's clock")));
+  }
+
+  /** A first frame that never comes does not hold the rest up. */
+  @Test
+  void goesOnWhereTheFirstFrameNeverComes() {
+    LapseScript script = LapseScript.greeted(8);
+    for (int shot = 1; shot <= 4; shot++) {
+      script.confirmed(shot);
+    }
+    script.until(due(5));
+    assertEquals(List.of(due(1), due(2), due(3), due(4), due(5)), script.releases());
+  }
+
   /** A trigger that is not done in time costs its places, and nothing is made up for. */
   @Test
   void neverBunchesToCatchUp() {
