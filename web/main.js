@@ -195,19 +195,30 @@ function drawSome(views) {
 }
 
 let due = false;
+let arranged = null;
 function draw() {
   if (due) return;
   due = true;
   setTimeout(() => {
     due = false;
     const { kind } = store.get();
-    const tether = kind === "tether";
-    showLapse(kind === "lapse");
-    show(byId("desk"), !tether);
-    show(byId("studio"), tether);
-    byId("page").toggleAttribute("data-studio", tether);
-    drawSome([...common, ...(VIEWS[kind] ?? ofBracket)]);
+    const views = [...common, ...(VIEWS[kind] ?? ofBracket)];
+    const anew = kind !== arranged;
+    if (anew) arrange(kind);
+    // What is shown for the first time is laid out in a task of its own, before a view asks how wide
+    // it is. A page that nobody sees has no such task.
+    if (anew && !document.hidden) requestAnimationFrame(() => setTimeout(() => drawSome(views), 0));
+    else drawSome(views);
   }, DRAW_MS[here.link.state] ?? DRAW_MS.other);
+}
+
+function arrange(kind) {
+  const tether = kind === "tether";
+  showLapse(kind === "lapse");
+  show(byId("desk"), !tether);
+  show(byId("studio"), tether);
+  byId("page").toggleAttribute("data-studio", tether);
+  arranged = kind;
 }
 
 // Another run of the program knows this browser no more: the stream fails, and a code is due.

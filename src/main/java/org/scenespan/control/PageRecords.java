@@ -19,7 +19,7 @@ import org.scenespan.wire.JournalRecord;
 /** A session's journal as its page reads it, and of a lapse what is in short of it. */
 final class PageRecords implements Records {
   /** Records to an answer of the page's feed. */
-  private static final int MOST_LINES = 256;
+  private static final int MOST_LINES = 64;
 
   private final Workbench bench;
   private final Supplier<State> known;

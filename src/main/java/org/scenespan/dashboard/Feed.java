@@ -28,6 +28,14 @@ final class Feed {
   /** Of those, the ones that only this machine's own browsers get. */
   static final int KEPT_FOR_LOCAL = 16;
 
+  /**
+   * A browser dispatches all the events that have arrived in one go, in which no touch is answered:
+   * a long journal goes out in pieces of about this many bytes, with a pause after each.
+   */
+  private static final int MOST_BYTES = 32 * 1024;
+
+  private static final Duration PAUSE = Duration.ofMillis(5);
+
   /** The events after a number as they go over the line, and the number that they reach. */
   record Batch(byte[] events, long last) {}
 
@@ -44,6 +52,9 @@ final class Feed {
 
   /** Guarded by the lock: something came that the streams were not told yet. */
   private boolean due;
+
+  /** Guarded by the lock: a stream has a pause in the middle of what there is. */
+  private boolean pausing;
 
   /** Guarded by the lock: no stream begins any more. */
   private boolean closed;
@@ -125,14 +136,35 @@ final class Feed {
     }
   }
 
-  /** Waits for something new or for the next pulse; answers the time left until that, ns. */
+  /** Asks for a round after a pause. */
+  void goOnSoon() {
+    lock.lock();
+    try {
+      pausing = true;
+      changed.signalAll();
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  /**
+   * Waits for something new, for the end of a pause or for the next pulse; answers the time left
+   * until that, ns.
+   */
   private long awaitRound(long nanos) throws InterruptedException {
     long left = nanos;
     lock.lock();
     try {
-      while (!due && !closed && left > 0) {
+      while (!due && !closed && !pausing && left > 0) {
         left = changed.awaitNanos(left);
       }
+      if (pausing) {
+        long until = left - Math.min(left, PAUSE.toNanos());
+        while (!closed && left > until) {
+          left = until + changed.awaitNanos(left - until);
+        }
+      }
+      pausing = false;
       due = false;
       return left;
     } finally {
@@ -155,6 +187,9 @@ final class Feed {
     long last = seq;
     StringBuilder events = new StringBuilder();
     for (String line : lines) {
+      if (events.length() >= MOST_BYTES) {
+        break;
+      }
       last++;
       events.append("id: ").append(last).append('\n');
       // The journal's lines hold no line break; one would cut the event in two.

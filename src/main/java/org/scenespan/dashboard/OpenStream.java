@@ -25,6 +25,10 @@ final class OpenStream implements WriteListener {
   private boolean ready;
 
   private boolean unflushed;
+
+  /** What was written may not be all that there is. */
+  private boolean more;
+
   private boolean begun;
   private boolean pulseDue;
   private boolean done;
@@ -43,7 +47,7 @@ final class OpenStream implements WriteListener {
     pulseDue = true;
   }
 
-  /** Writes what is new, as far as the client takes it without waiting. */
+  /** Writes the first piece of what is new, as far as the client takes it without waiting. */
   void pump(LongFunction<Feed.Batch> batches) {
     try {
       pumpUntilFull(batches);
@@ -60,6 +64,11 @@ final class OpenStream implements WriteListener {
       } else if (unflushed) {
         out.flush();
         unflushed = false;
+        if (more) {
+          more = false;
+          feed.goOnSoon();
+          return;
+        }
       } else {
         byte[] next = next(batches);
         if (next.length == 0) {
@@ -73,6 +82,7 @@ final class OpenStream implements WriteListener {
 
   private byte[] next(LongFunction<Feed.Batch> batches) {
     Feed.Batch batch = batches.apply(last);
+    more = batch.last() > last;
     last = batch.last();
     // The first write begins with a pulse, which names the stream; later ones fill silences.
     if (!begun || batch.events().length == 0 && pulseDue) {

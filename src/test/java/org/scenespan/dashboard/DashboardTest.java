@@ -40,6 +40,24 @@ class DashboardTest extends OpenDashboard {
     }
   }
 
+  /** It goes out in pieces, so that a browser can do something else between them. */
+  @Test
+  void replaysALongJournalWholeAndInOrder() throws Exception {
+    String words = "w".repeat(1_000);
+    for (int seq = 1; seq <= 500; seq++) {
+      records.append("light-drifted", "\"why\":\"" + words + "\"");
+    }
+    long begun = System.nanoTime();
+    try (EventStream stream = EventStream.open(client, at("api/events"))) {
+      for (int seq = 1; seq <= 500; seq++) {
+        assertEquals(Integer.toString(seq), stream.nextRecord().id());
+      }
+    }
+    // There are 15 pauses of 5 ms; a stream that stalls in each would wait for a pulse, 10 s, each
+    // time.
+    assertTrue(System.nanoTime() - begun < 60_000_000_000L, "it stalls");
+  }
+
   @Test
   void pushesWhatIsAppendedWhileTheStreamIsOpen() throws Exception {
     records.append("session-opened", "");
