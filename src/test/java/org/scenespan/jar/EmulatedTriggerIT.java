@@ -29,8 +29,8 @@ class EmulatedTriggerIT {
   @Test
   void aRealPortAndARealFolderCoverAScene() throws Exception {
     Path frames = Files.createDirectory(directory.resolve("frames"));
-    try (Program device = emulator(frames)) {
-      String port = port(device);
+    try (Program device = Program.emulator(directory, frames)) {
+      String port = device.port();
       try (Program check = Program.start(directory, "devices", "check", "--port", port)) {
         assertEquals(0, check.exitCode(), check.errors());
         assertTrue(check.lines().contains("Meter:   EV 12.0"), check.lines().toString());
@@ -53,8 +53,8 @@ class EmulatedTriggerIT {
   void aCheckFiresAndWhatItFoundIsLearned() throws Exception {
     Path frames = Files.createDirectory(directory.resolve("frames"));
     Path profiles = directory.resolve("profiles");
-    try (Program device = emulator(frames)) {
-      String port = port(device);
+    try (Program device = Program.emulator(directory, frames)) {
+      String port = device.port();
       String[] check = {"devices", "check", "--port", port, "--folder", frames.toString()};
       try (Program fired = Program.start(directory, with(check, "--fire", "--frames", "4"))) {
         assertEquals(0, fired.exitCode(), fired.errors());
@@ -120,17 +120,17 @@ class EmulatedTriggerIT {
   void aPulledCableIsToldAndOutlivedUnderAnotherName() throws Exception {
     Path frames = Files.createDirectory(directory.resolve("frames"));
     Path link = directory.resolve("trigger");
-    Program first = emulator(frames);
+    Program first = Program.emulator(directory, frames);
     // Both are there at once, so that the second's port has another name.
-    try (Program second = emulator(frames)) {
-      Files.createSymbolicLink(link, Path.of(port(first)));
+    try (Program second = Program.emulator(directory, frames)) {
+      Files.createSymbolicLink(link, Path.of(first.port()));
       try (Program bracket = bracket(link.toString(), frames)) {
         bracket.await(line -> line.contains("\"type\":\"shot-commanded\""));
         // The other program holds the device's end: with it the cable goes.
         first.kill();
         bracket.await(line -> line.contains("\"type\":\"trigger-lost\""));
         Path again = directory.resolve("again");
-        Files.createSymbolicLink(again, Path.of(port(second)));
+        Files.createSymbolicLink(again, Path.of(second.port()));
         Files.move(again, link, StandardCopyOption.ATOMIC_MOVE);
         bracket.await(line -> line.contains("\"type\":\"trigger-greeted\""));
         assertEquals(0, bracket.exitCode(), bracket.errors());
@@ -143,8 +143,8 @@ class EmulatedTriggerIT {
   @Test
   void aBusyPortIsToldBeforeAnythingBegins() throws Exception {
     Path frames = Files.createDirectory(directory.resolve("frames"));
-    try (Program device = emulator(frames)) {
-      String port = port(device);
+    try (Program device = Program.emulator(directory, frames)) {
+      String port = device.port();
       try (Program bracket = bracket(port, frames)) {
         bracket.await(line -> line.contains("\"type\":\"shot-commanded\""));
         try (Program second = bracket(port, frames)) {
@@ -153,23 +153,6 @@ class EmulatedTriggerIT {
         }
       }
     }
-  }
-
-  private Program emulator(Path frames) throws IOException {
-    return Program.start(
-        directory,
-        "devices",
-        "emulate",
-        "--folder",
-        frames.toString(),
-        "--simulate",
-        "window",
-        "--for",
-        "100s");
-  }
-
-  private static String port(Program device) throws IOException {
-    return device.await(line -> line.startsWith("Port: ")).substring("Port: ".length());
   }
 
   private Program bracket(String port, Path frames) throws IOException {

@@ -39,23 +39,6 @@ class LapseAloneIT {
 
   @TempDir private Path directory;
 
-  private Program device(Path frames) throws IOException {
-    return Program.start(
-        directory,
-        "devices",
-        "emulate",
-        "--folder",
-        frames.toString(),
-        "--simulate",
-        "window",
-        "--for",
-        "600s");
-  }
-
-  private static String port(Program device) throws IOException {
-    return device.await(line -> line.startsWith("Port: ")).substring("Port: ".length());
-  }
-
   private Program lapse(List<String> by, String port, Path frames, Path sessions, int count)
       throws IOException {
     return Program.start(
@@ -86,8 +69,8 @@ class LapseAloneIT {
     Random random = new Random(seed);
     Path frames = Files.createDirectory(directory.resolve("frames"));
     Path sessions = directory.resolve("sessions");
-    try (Program device = device(frames)) {
-      String port = port(device);
+    try (Program device = Program.emulator(directory, frames)) {
+      String port = device.port();
       try (Program first = lapse(DIRECTLY, port, frames, sessions, 40)) {
         first.await(line -> is(line, "frame-matched"));
         killAfter(first, random);
@@ -180,15 +163,15 @@ class LapseAloneIT {
     Path frames = Files.createDirectory(directory.resolve("frames"));
     Path sessions = directory.resolve("sessions");
     Path link = directory.resolve("trigger");
-    Program first = device(frames);
-    try (Program second = device(frames)) {
-      Files.createSymbolicLink(link, Path.of(port(first)));
+    Program first = Program.emulator(directory, frames);
+    try (Program second = Program.emulator(directory, frames)) {
+      Files.createSymbolicLink(link, Path.of(first.port()));
       try (Program lapse = lapse(DIRECTLY, link.toString(), frames, sessions, MANY)) {
         lapse.await(line -> is(line, "frame-matched"));
         first.kill();
         lapse.await(line -> is(line, "trigger-lost"));
         Path again = directory.resolve("again");
-        Files.createSymbolicLink(again, Path.of(port(second)));
+        Files.createSymbolicLink(again, Path.of(second.port()));
         Files.move(again, link, StandardCopyOption.ATOMIC_MOVE);
         lapse.await(line -> is(line, "trigger-greeted"));
         lapse.await(line -> is(line, "shot-confirmed"));
@@ -205,8 +188,8 @@ class LapseAloneIT {
     Path frames = Files.createDirectory(directory.resolve("frames"));
     Path sessions = Files.createDirectory(directory.resolve("sessions"));
     try (SmallDisk disk = SmallDisk.on(sessions, 8192);
-        Program device = device(frames)) {
-      try (Program lapse = lapse(disk.within(), port(device), frames, sessions, MANY)) {
+        Program device = Program.emulator(directory, frames)) {
+      try (Program lapse = lapse(disk.within(), device.port(), frames, sessions, MANY)) {
         lapse.await(line -> is(line, "frame-matched"));
         disk.fill(0);
         String alarm = lapse.await(line -> is(line, "alarm-raised"));

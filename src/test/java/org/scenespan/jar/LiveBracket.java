@@ -32,18 +32,8 @@ final class LiveBracket implements AutoCloseable {
     this.directory = directory;
     this.sessions = sessions;
     this.frames = Files.createDirectories(directory.resolve("frames"));
-    this.device =
-        Program.start(
-            directory,
-            "devices",
-            "emulate",
-            "--folder",
-            frames.toString(),
-            "--simulate",
-            "window",
-            "--for",
-            "100s");
-    this.port = device.await(line -> line.startsWith("Port: ")).substring("Port: ".length());
+    this.device = Program.emulator(directory, this.frames);
+    this.port = device.port();
   }
 
   Path frames() {

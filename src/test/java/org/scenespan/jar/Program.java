@@ -39,6 +39,25 @@ public final class Program implements AutoCloseable {
     return start(directory, List.of(), words);
   }
 
+  /** Starts a trigger and a camera of software, which put frames of a window into a folder. */
+  static Program emulator(Path directory, Path frames) throws IOException {
+    return start(
+        directory,
+        "devices",
+        "emulate",
+        "--folder",
+        frames.toString(),
+        "--simulate",
+        "window",
+        "--for",
+        "600s");
+  }
+
+  /** Where the trigger of software can be reached. */
+  String port() throws IOException {
+    return await(line -> line.startsWith("Port: ")).substring("Port: ".length());
+  }
+
   /** Starts the packaged jar by way of another program, which becomes it. */
   static Program start(Path directory, List<String> by, String... words) throws IOException {
     Path jar = Path.of(System.getProperty("scenespan.jar", "target/scenespan.jar"));
