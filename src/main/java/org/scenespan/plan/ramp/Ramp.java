@@ -23,12 +23,19 @@ public final class Ramp {
   private final RampSetup setup;
   private final LightTrack track;
   private final Highlights highlights;
+  private final Opening opening;
   private final Optional<Exposure> last;
 
-  private Ramp(RampSetup setup, LightTrack track, Highlights highlights, Optional<Exposure> last) {
+  private Ramp(
+      RampSetup setup,
+      LightTrack track,
+      Highlights highlights,
+      Opening opening,
+      Optional<Exposure> last) {
     this.setup = setup;
     this.track = track;
     this.highlights = highlights;
+    this.opening = opening;
     this.last = last;
   }
 
@@ -37,6 +44,7 @@ public final class Ramp {
         setup,
         LightTrack.start(setup.start(), setup.forecast().map(Courses::known).orElse(null)),
         Highlights.none(),
+        Opening.NONE,
         Optional.empty());
   }
 
@@ -46,16 +54,21 @@ public final class Ramp {
 
   /** Takes in what a frame told. A frame earlier than one that was taken in tells nothing new. */
   public Ramp after(Sighting sighting) {
+    LightTrack known =
+        opening.wasReadTooDark(sighting, setup.wish().mostClipped())
+            ? LightTrack.start(setup.start(), setup.forecast().map(Courses::known).orElse(null))
+            : track;
     return new Ramp(
         setup,
-        track.after(sighting.seconds(), sighting.scene().value()),
+        known.after(sighting.seconds(), sighting.scene().value()),
         highlights.after(sighting, setup.wish().mostClipped()),
+        opening.after(sighting),
         last);
   }
 
   /** Takes in that an exposure was chosen, whether or not its frame will ever be read. */
   public Ramp afterChosen(RampChoice choice) {
-    return new Ramp(setup, track, highlights, Optional.of(choice.exposure()));
+    return new Ramp(setup, track, highlights, opening, Optional.of(choice.exposure()));
   }
 
   /** What the frame that is due then is taken with. */

@@ -177,6 +177,35 @@ class RampTest {
     assertEquals(ramp.next(510), again.next(510));
   }
 
+  /**
+   * A bright window: a frame reads at most what it holds, so that the first ones tell too little.
+   */
+  @Test
+  void findsALightThatTheFirstFramesAreTooBrightToTell() {
+    Ramp ramp = windowed(0.3);
+    assertEquals(14.55, ramp.next(30).forecast().value(), 0.01);
+    // Where nothing is clipped, a scene that is suddenly brighter is not believed at once.
+    assertTrue(windowed(0).next(30).forecast().value() < 13.5);
+  }
+
+  private static Ramp windowed(double clipped) {
+    Ramp ramp =
+        Ramp.start(
+            new RampSetup(LapseRun.latitude(7, 0), Wish.usual(), 10, new Ev(12), Optional.empty()));
+    double[][] frames = {{12, 12.58}, {13, 13.08}, {15, 14.55}};
+    for (int k = 0; k < frames.length; k++) {
+      ramp =
+          ramp.after(
+              new Sighting(
+                  10 * k,
+                  new Ev(frames[k][0]),
+                  new Ev(frames[k][1]),
+                  new Share(clipped),
+                  Optional.empty()));
+    }
+    return ramp;
+  }
+
   private static Sighting sighting(double seconds, double scene, double clipped) {
     return new Sighting(
         seconds, new Ev(3), new Ev(scene), new Share(clipped), Optional.<Stops>empty());
