@@ -109,8 +109,11 @@ record LapseCourse(Turn turn) {
    * from it, which no frame could teach if it might be of either of two.
    */
   private boolean isFirstAwaited() {
-    return run().lastShot() - run().refused().size() == 1
-        && run().shots().stream().anyMatch(LapseShot::isAwaitingFrame);
+    return isOnlyOneFired() && run().shots().stream().anyMatch(LapseShot::isAwaitingFrame);
+  }
+
+  private boolean isOnlyOneFired() {
+    return run().lastShot() - run().refused().size() == 1;
   }
 
   /** Lays the grid, if it is known how bright the scene may be. */
@@ -138,14 +141,7 @@ record LapseCourse(Turn turn) {
     }
   }
 
-  private boolean isFirstJustCome() {
-    return run().lastShot() - run().refused().size() == 1 && run().frames().size() == 1;
-  }
-
   private String busy(int place) {
-    if (isFirstAwaited() || isFirstJustCome()) {
-      return "the first frame was waited for, which teaches the camera's clock";
-    }
     boolean inTime =
         run().shots().stream()
             .allMatch(
@@ -154,9 +150,12 @@ record LapseCourse(Turn turn) {
                         .answeredAt()
                         .filter(at -> at.isBefore(times().latest(place)))
                         .isPresent());
-    return inTime
-        ? "this machine was asleep or too busy"
-        : "the trigger was not done with the shot before";
+    if (!inTime) {
+      return "the trigger was not done with the shot before";
+    }
+    return isOnlyOneFired()
+        ? "the first frame was waited for, which teaches the camera's clock"
+        : "this machine was asleep or too busy";
   }
 
   private boolean isBlind() {

@@ -40,12 +40,11 @@ public final class Ramp {
   }
 
   public static Ramp start(RampSetup setup) {
-    return new Ramp(
-        setup,
-        LightTrack.start(setup.start(), setup.forecast().map(Courses::known).orElse(null)),
-        Highlights.none(),
-        Opening.NONE,
-        Optional.empty());
+    return new Ramp(setup, unseen(setup), Highlights.none(), Opening.NONE, Optional.empty());
+  }
+
+  private static LightTrack unseen(RampSetup setup) {
+    return LightTrack.start(setup.start(), setup.forecast().map(Courses::known).orElse(null));
   }
 
   public RampSetup setup() {
@@ -55,9 +54,7 @@ public final class Ramp {
   /** Takes in what a frame told. A frame earlier than one that was taken in tells nothing new. */
   public Ramp after(Sighting sighting) {
     LightTrack known =
-        opening.wasReadTooDark(sighting, setup.wish().mostClipped())
-            ? LightTrack.start(setup.start(), setup.forecast().map(Courses::known).orElse(null))
-            : track;
+        opening.wasReadTooDark(sighting, setup.wish().mostClipped()) ? unseen(setup) : track;
     return new Ramp(
         setup,
         known.after(sighting.seconds(), sighting.scene().value()),
