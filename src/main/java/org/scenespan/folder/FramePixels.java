@@ -13,6 +13,7 @@ import org.scenespan.frame.CodeScale;
 import org.scenespan.frame.FrameMetadata;
 import org.scenespan.frame.PictureForm;
 import org.scenespan.frame.PictureRows;
+import org.scenespan.frame.RowOrder;
 import org.scenespan.frame.ToneResponse;
 
 /**
@@ -223,12 +224,10 @@ public final class FramePixels {
       };
     }
 
-    /** The even columns come first. */
     private synchronized void take(int y, int[] pixels) {
-      int width = rgb.length / 3;
-      int odd = (width + 1) / 2;
-      for (int x = 0; x < width; x++) {
-        int pixel = pixels[(x & 1) * odd + x / 2];
+      RowOrder order = new RowOrder(rgb.length / 3);
+      for (int x = 0; x < order.width(); x++) {
+        int pixel = pixels[order.placeOf(x)];
         rgb[3 * x] = (short) (pixel >>> 16 & 255);
         rgb[3 * x + 1] = (short) (pixel >>> 8 & 255);
         rgb[3 * x + 2] = (short) (pixel & 255);

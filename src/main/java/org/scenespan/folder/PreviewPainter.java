@@ -9,6 +9,7 @@ import org.scenespan.frame.CodeTone;
 import org.scenespan.frame.PackedPixel;
 import org.scenespan.frame.PixelFlags;
 import org.scenespan.frame.PixelTally;
+import org.scenespan.frame.RowOrder;
 
 /**
  * Draws a small picture and a mask of the clipped and crushed pixels while rows pass by. The
@@ -157,12 +158,13 @@ final class PreviewPainter {
    * once a line.
    */
   final class Part {
-    private final int half = (width + 1) / 2;
+    private final RowOrder order = new RowOrder(width);
+    private final int groups = order.groups();
 
     /** Sums of red in the upper half and of blue in the lower one. */
-    private final int[] redBlue = new int[2 * half];
+    private final int[] redBlue = new int[order.length()];
 
-    private final int[] green = new int[2 * half];
+    private final int[] green = new int[order.length()];
     private byte[] marks = new byte[columns];
     private int line = -1;
     private int taken;
@@ -177,14 +179,10 @@ final class PreviewPainter {
       }
       addRedBlue(pixels, redBlue);
       addGreen(pixels, green);
-      for (int stretch = 0; stretch < tally.stretches(); stretch++) {
-        if (tally.isMarked(stretch)) {
-          int from = stretch * PixelTally.STRETCH;
-          mark(pixels, from, Math.min(width / 2, from + PixelTally.STRETCH));
+      for (int group = 0; tally.hasMarks() && group < groups; group++) {
+        if (tally.isMarked(group)) {
+          mark(pixels, group);
         }
-      }
-      if (width % 2 == 1) {
-        marks[columns - 1] |= PackedPixel.flags(pixels[half - 1]);
       }
       taken++;
       if (taken == cell) {
@@ -204,21 +202,12 @@ final class PreviewPainter {
       }
     }
 
-    private void mark(int[] pixels, int from, int end) {
-      for (int i = from; i < end; i++) {
-        int even = pixels[i];
-        int odd = pixels[half + i];
-        if (isMarked(even)) {
-          marks[2 * i / cell] |= PackedPixel.flags(even);
-        }
-        if (isMarked(odd)) {
-          marks[(2 * i + 1) / cell] |= PackedPixel.flags(odd);
-        }
+    private void mark(int[] pixels, int group) {
+      int x = group * RowOrder.GROUP;
+      int end = Math.min(width, x + RowOrder.GROUP);
+      for (int i = group; x < end; x++, i += groups) {
+        marks[x / cell] |= PackedPixel.flags(pixels[i]);
       }
-    }
-
-    private static boolean isMarked(int pixel) {
-      return ((pixel >>> 24) + 1 & 255) < 2;
     }
 
     /** Ends the line of cells, which another part may have begun or may go on with. */
@@ -227,11 +216,7 @@ final class PreviewPainter {
         return;
       }
       int[] cells = new int[3 * columns];
-      if (cell % 2 == 0) {
-        joinPairs(cells);
-      } else {
-        joinColumns(cells);
-      }
+      join(cells);
       Arrays.fill(redBlue, 0);
       Arrays.fill(green, 0);
       gather(line, new Unfinished(taken, cells, marks));
@@ -239,41 +224,41 @@ final class PreviewPainter {
       taken = 0;
     }
 
-    /** A cell of an even width has as many columns of either kind, side by side. */
-    private void joinPairs(int[] cells) {
-      int pairs = cell / 2;
-      for (int column = 0; column < columns; column++) {
-        int last = Math.min(width / 2, (column + 1) * pairs);
-        int sum = 0;
-        int r = 0;
-        int b = 0;
-        for (int i = column * pairs; i < last; i++) {
-          int two = redBlue[i] + redBlue[half + i];
-          r += two >>> 16;
-          b += two & 0xffff;
-          sum += green[i] + green[half + i];
-        }
-        cells[3 * column] = r;
-        cells[3 * column + 1] = sum;
-        cells[3 * column + 2] = b;
+    private void join(int[] cells) {
+      int done = 0;
+      if (cell <= RowOrder.GROUP && RowOrder.GROUP % cell == 0) {
+        joinGroups(cells);
+        done = width / RowOrder.GROUP * (RowOrder.GROUP / cell);
       }
-      if (width % 2 == 1) {
-        addColumn(half - 1, 3 * (columns - 1), cells);
-      }
-    }
-
-    private void joinColumns(int[] cells) {
-      for (int column = 0, x = 0; column < columns; column++) {
+      int x = done * cell;
+      for (int column = done; column < columns; column++) {
         for (int end = Math.min(width, x + cell); x < end; x++) {
-          addColumn((x & 1) * half + (x >> 1), 3 * column, cells);
+          int i = order.placeOf(x);
+          cells[3 * column] += redBlue[i] >>> 16;
+          cells[3 * column + 1] += green[i];
+          cells[3 * column + 2] += redBlue[i] & 0xffff;
         }
       }
     }
 
-    private void addColumn(int i, int at, int[] cells) {
-      cells[at] += redBlue[i] >>> 16;
-      cells[at + 1] += green[i];
-      cells[at + 2] += redBlue[i] & 0xffff;
+    /** Cells of which a whole group has several, none of them shared with another group. */
+    private void joinGroups(int[] cells) {
+      int each = RowOrder.GROUP / cell;
+      for (int part = 0; part < each; part++) {
+        int from = part * cell * groups;
+        for (int group = 0; group < width / RowOrder.GROUP; group++) {
+          int two = 0;
+          int g = 0;
+          for (int i = from + group; i < from + cell * groups; i += groups) {
+            two += redBlue[i];
+            g += green[i];
+          }
+          int at = 3 * (group * each + part);
+          cells[at] = two >>> 16;
+          cells[at + 1] = g;
+          cells[at + 2] = two & 0xffff;
+        }
+      }
     }
   }
 

@@ -12,6 +12,7 @@ import java.awt.image.Raster;
 import java.awt.image.WritableRaster;
 import org.scenespan.folder.jpeg.RowSink;
 import org.scenespan.frame.PackedPixel;
+import org.scenespan.frame.RowOrder;
 
 /**
  * The picture that the JDK's JPEG reader is told to fill, which keeps nothing: every row that the
@@ -23,6 +24,7 @@ final class RowRaster extends WritableRaster {
   private final RowSink sink;
   private final int bands;
   private final byte[] row;
+  private final RowOrder order;
   private final int[] pixels;
   private RowSink.Part part;
   private int passesToSkip;
@@ -41,7 +43,8 @@ final class RowRaster extends WritableRaster {
     this.bands = bands;
     this.passesToSkip = passesToSkip;
     this.row = new byte[width * bands];
-    this.pixels = new int[(width + 1) / 2 * 2];
+    this.order = new RowOrder(width);
+    this.pixels = new int[order.length()];
   }
 
   private static int[] offsets(int bands) {
@@ -84,11 +87,10 @@ final class RowRaster extends WritableRaster {
     if (y != next) {
       throw new IllegalStateException("row " + y + " in the place of row " + next);
     }
-    int half = pixels.length / 2;
     int green = bands == 1 ? 0 : 1;
     int blue = bands == 1 ? 0 : 2;
     for (int x = 0, i = 0; x < width; x++, i += bands) {
-      pixels[(x & 1) * half + (x >> 1)] =
+      pixels[order.placeOf(x)] =
           PackedPixel.of(row[i] & 0xff, row[i + green] & 0xff, row[i + blue] & 0xff);
     }
     part.row(y, pixels);

@@ -2,6 +2,7 @@ package org.scenespan.frame;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.function.IntPredicate;
 
 /**
  * Runs of clipped pixels in each row of a frame, or of a part of one. Each row may be filled by
@@ -43,25 +44,20 @@ final class ClippedRuns {
   }
 
   /**
-   * @param pixels {@linkplain PackedPixel packed}, the even columns first and the odd ones from the
-   *     middle on
-   * @param marked which {@linkplain PixelTally#STRETCH stretches} to look into
+   * @param pixels {@linkplain PackedPixel packed}, in the order
+   * @param marked which groups of columns to look into
    */
-  void packed(int y, int[] pixels, int width, boolean[] marked) {
-    int half = pixels.length / 2;
+  void packed(int y, int[] pixels, RowOrder order, IntPredicate marked) {
     int[] runs = new int[2 * MOST_RUNS];
     int count = 0;
-    for (int stretch = 0; stretch < marked.length; stretch++) {
-      if (!marked[stretch]) {
+    for (int group = 0; group < order.groups(); group++) {
+      if (!marked.test(group)) {
         continue;
       }
-      int end = Math.min(half, (stretch + 1) * PixelTally.STRETCH);
-      for (int i = stretch * PixelTally.STRETCH; i < end; i++) {
+      int end = Math.min(order.width(), (group + 1) * RowOrder.GROUP);
+      for (int x = group * RowOrder.GROUP, i = group; x < end; x++, i += order.groups()) {
         if (PackedPixel.isClipped(pixels[i])) {
-          count = add(runs, count, 2 * i);
-        }
-        if (2 * i + 1 < width && PackedPixel.isClipped(pixels[half + i])) {
-          count = add(runs, count, 2 * i + 1);
+          count = add(runs, count, x);
         }
       }
     }

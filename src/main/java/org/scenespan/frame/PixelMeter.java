@@ -54,14 +54,17 @@ public final class PixelMeter {
   final double[] parts = new double[3 * CODES];
 
   private final ClippedRuns runs;
-  private final double[] rowSquares;
 
-  /** Of each row's parts; half as precise as what the whole is summed from. */
-  private final float[] partSquares;
+  /** Parts side by side. */
+  private final int columns;
 
-  private final float[] partLight;
+  /** Of each band's parts. */
+  private final double[] partSquares;
+
+  private final double[] partLight;
   private final boolean[] taken;
   private final List<PixelTally> tallies = new ArrayList<>();
+  private final RowOrder order;
   private final int[] pixels;
   private PixelTally own;
   private int rows;
@@ -91,11 +94,12 @@ public final class PixelMeter {
     this.source = source;
     this.tone = tone;
     this.runs = new ClippedRuns(height);
-    this.rowSquares = new double[height];
-    this.partSquares = new float[height * RegionSums.columnsOf(width)];
-    this.partLight = new float[partSquares.length];
+    this.columns = RegionSums.columnsOf(width);
+    this.partSquares = new double[BandSums.bandsOf(height) * columns];
+    this.partLight = new double[partSquares.length];
     this.taken = new boolean[height];
-    this.pixels = new int[(width + 1) / 2 * 2];
+    this.order = new RowOrder(width);
+    this.pixels = new int[order.length()];
     for (int code = 0; code < CODES; code++) {
       parts[code] = tone.space().red() * tone.red(code);
       parts[CODES + code] = tone.space().green() * tone.green(code);
@@ -123,7 +127,7 @@ public final class PixelMeter {
 
   /** A part of the counting for one thread; its counts are in the measure. */
   public synchronized PixelTally tally() {
-    PixelTally tally = new PixelTally(this, width);
+    PixelTally tally = new PixelTally(this, width, height);
     tallies.add(tally);
     return tally;
   }
@@ -135,9 +139,8 @@ public final class PixelMeter {
    * @param flags takes the {@link PixelFlags} of each pixel
    */
   public void colourRow(byte[] rgb, byte[] flags) {
-    int half = pixels.length / 2;
     for (int x = 0, i = 0; x < width; x++, i += 3) {
-      pixels[(x & 1) * half + (x >> 1)] =
+      pixels[order.placeOf(x)] =
           PackedPixel.of(rgb[i] & 0xff, rgb[i + 1] & 0xff, rgb[i + 2] & 0xff);
     }
     nextRow(flags);
@@ -150,10 +153,9 @@ public final class PixelMeter {
    * @param flags takes the {@link PixelFlags} of each pixel
    */
   public void greyRow(byte[] grey, byte[] flags) {
-    int half = pixels.length / 2;
     for (int x = 0; x < width; x++) {
       int code = grey[x] & 0xff;
-      pixels[(x & 1) * half + (x >> 1)] = PackedPixel.of(code, code, code);
+      pixels[order.placeOf(x)] = PackedPixel.of(code, code, code);
     }
     nextRow(flags);
   }
@@ -164,9 +166,8 @@ public final class PixelMeter {
     }
     own.row(rows, pixels);
     rows++;
-    int half = pixels.length / 2;
     for (int x = 0; x < width; x++) {
-      flags[x] = PackedPixel.flags(pixels[(x & 1) * half + (x >> 1)]);
+      flags[x] = PackedPixel.flags(pixels[order.placeOf(x)]);
     }
   }
 
@@ -180,23 +181,12 @@ public final class PixelMeter {
     taken[row] = true;
   }
 
-  void addClipped(int row, int[] pixels, boolean[] marked) {
-    runs.packed(row, pixels, width, marked);
+  void addClipped(int row, int[] pixels, PixelTally marks) {
+    runs.packed(row, pixels, order, marks::isMarked);
   }
 
-  /**
-   * @param squares of each of the row's parts, the sum of the squared differences of its luminances
-   *     to those of their neighbours on the left and above
-   * @param light of each part, the sum of its luminances
-   */
-  void addRow(int row, double[] squares, double[] light) {
-    double sum = 0;
-    for (int part = 0, at = row * squares.length; part < squares.length; part++, at++) {
-      sum += squares[part];
-      partSquares[at] = (float) squares[part];
-      partLight[at] = (float) light[part];
-    }
-    rowSquares[row] = sum;
+  void addBand(int band, BandSums sums) {
+    sums.sum(partSquares, partLight, band * columns);
   }
 
   /**
@@ -238,10 +228,13 @@ public final class PixelMeter {
 
   private SharpnessGrid regions() {
     RegionSums sums = new RegionSums(width, height);
-    for (int row = 0, at = 0; row < height; row++) {
-      int line = sums.lineOf(row);
-      for (int column = 0; column < sums.columns(); column++, at++) {
-        sums.add(column, line, partSquares[at], partLight[at]);
+    BandSums bands = new BandSums(width, height);
+    for (int row = 0; row < height; row++) {
+      if (bands.endsWith(row)) {
+        int at = bands.bandOf(row) * columns;
+        for (int column = 0; column < columns; column++) {
+          sums.add(column, sums.lineOf(row), partSquares[at + column], partLight[at + column]);
+        }
       }
     }
     return sums.grid();
@@ -257,8 +250,8 @@ public final class PixelMeter {
               + blue[code] * parts[2 * CODES + code];
     }
     double squares = 0;
-    for (int row = 0; row < height; row++) {
-      squares += rowSquares[row];
+    for (double part : partSquares) {
+      squares += part;
     }
     double pairs = (double) (width - 1) * height + (double) width * (height - 1);
     if (!(pairs > 0 && sum > 0)) {

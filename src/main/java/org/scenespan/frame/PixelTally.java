@@ -5,72 +5,64 @@ import java.util.Arrays;
 /**
  * One thread's part of counting a picture of 8 bits, see {@link PixelMeter#tally}.
  *
- * <p>Rows have one {@linkplain PackedPixel packed pixel} to a column: first the even columns, then,
- * from index {@code (width + 1) / 2} on, the odd ones.
+ * <p>A row has one {@linkplain PackedPixel packed pixel} to a column, in the {@link RowOrder}. Rows
+ * are taken in bands: one that begins at a multiple of {@link #BAND} is followed by the rest of its
+ * band, so that what is summed up over a band is the same whoever took it.
  */
 public final class PixelTally {
-  /** Pairs of neighbouring columns to a {@linkplain #isMarked stretch}. */
-  public static final int STRETCH = 256;
+  /** Rows to a band. */
+  public static final int BAND = 8;
 
   private static final int CODES = PixelMeter.CODES;
   private static final int SHOWN_NOTHING = -2;
+  private static final int GROUP = RowOrder.GROUP;
 
   // The counts of a row lie in one array, whose length the compiler knows, and so do the parts of
   // luminance: no index is then checked.
   private static final int GREEN = CODES;
   private static final int BLUE = 2 * CODES;
   private static final int BRIGHTEST = 3 * CODES;
-  private static final int LUMINANCE = 4 * CODES;
+  private static final int COUNTS = 4 * CODES;
   private static final int MOST_BINS = 128;
-  private static final int COUNTS = LUMINANCE + MOST_BINS;
+
+  /** A pixel that is neither clipped nor crushed. */
+  private static final int NEITHER = 1 << 24;
 
   private final PixelMeter meter;
-  private final int width;
-  private final int half;
+  private final RowOrder order;
+  private final int groups;
   private final int[] counts = new int[COUNTS];
-  private final boolean[] marked;
+  private final int[] bins = new int[MOST_BINS];
+
+  /** Below 0 where the last row has a clipped or crushed pixel in a group. */
+  private final int[] marks;
+
+  private final int[] run;
   private final double[] before;
-  private final double[] squares;
-  private final double[] oddSquares;
-  private final int[] firstPair;
-  private final double[] partSquares;
-  private final double[] partLight;
-  private Light light;
-  private Light above;
+  private final BandSums sums;
+
+  /** The luminances of a row, those of each column of the groups apart. */
+  private double[][] light;
+
+  private double[][] above;
   private int last = SHOWN_NOTHING;
+  private boolean marked;
 
-  /** The luminances of a row's even and odd columns, apart: neighbours of each other. */
-  private static final class Light {
-    final double[] even;
-    final double[] odd;
-
-    Light(int half) {
-      even = new double[half];
-      odd = new double[half];
-    }
-  }
-
-  PixelTally(PixelMeter meter, int width) {
+  PixelTally(PixelMeter meter, int width, int height) {
     this.meter = meter;
-    this.width = width;
-    this.half = (width + 1) / 2;
-    this.marked = new boolean[(half + STRETCH - 1) / STRETCH];
-    this.before = new double[half];
-    this.squares = new double[half];
-    this.oddSquares = new double[half];
-    int parts = RegionSums.columnsOf(width);
-    this.firstPair = new int[parts + 1];
-    Arrays.setAll(firstPair, part -> RegionSums.firstPair(part, width));
-    this.partSquares = new double[parts];
-    this.partLight = new double[parts];
-    this.light = new Light(half);
-    this.above = new Light(half);
+    this.order = new RowOrder(width);
+    this.groups = order.groups();
+    this.marks = new int[groups];
+    this.run = new int[groups];
+    this.before = new double[groups];
+    this.sums = new BandSums(width, height);
+    this.light = new double[GROUP][groups];
+    this.above = new double[GROUP][groups];
   }
 
   /** Only looks at the row above the next one, which another tally counts. */
   public void above(int row, int[] pixels) {
-    luminances(pixels, 0, half, light.even);
-    luminances(pixels, half, width / 2, light.odd);
+    luminances(pixels);
     last = row;
   }
 
@@ -85,142 +77,140 @@ public final class PixelTally {
       throw new IllegalStateException("row " + row + " after row " + last);
     }
     meter.takeRow(row);
-    Light swapped = above;
+    double[][] swapped = above;
     above = light;
     light = swapped;
-    boolean clipped = count(pixels);
-    if (clipped) {
-      meter.addClipped(row, pixels, marked);
-    }
+    count(row, pixels);
+    luminances(pixels);
+    countLight();
     texture(row);
+    if (sums.endsWith(row)) {
+      meter.addBand(sums.bandOf(row), sums);
+      sums.clear();
+    }
     last = row;
   }
 
-  /** Stretches of the last row, {@link #STRETCH} pairs of columns each. */
-  public int stretches() {
-    return marked.length;
+  /** Whether the last row has any clipped or crushed pixel. */
+  public boolean hasMarks() {
+    return marked;
   }
 
-  /** Whether a stretch of the last row has a clipped or crushed pixel. */
-  public boolean isMarked(int stretch) {
-    return marked[stretch];
+  /** Whether the last row has a clipped or crushed pixel in a group of columns. */
+  public boolean isMarked(int group) {
+    return marks[group] < 0;
   }
 
-  private void luminances(int[] pixels, int from, int columns, double[] into) {
-    double[] parts = meter.parts;
-    for (int i = 0; i < columns; i++) {
-      int pixel = pixels[from + i];
-      into[i] =
-          parts[pixel >>> 16 & 255]
-              + parts[GREEN + (pixel >>> 8 & 255)]
-              + parts[BLUE + (pixel & 255)];
+  private void luminances(int[] pixels) {
+    double[] parts = new double[3 * CODES];
+    System.arraycopy(meter.parts, 0, parts, 0, parts.length);
+    for (int column = 0; column < GROUP; column++) {
+      double[] into = light[column];
+      int from = column * groups;
+      int end = order.groupsWith(column);
+      for (int i = 0; i < end; i++) {
+        int pixel = pixels[from + i];
+        into[i] =
+            parts[pixel >>> 16 & 255]
+                + parts[GREEN + (pixel >>> 8 & 255)]
+                + parts[BLUE + (pixel & 255)];
+      }
     }
   }
 
-  /** Whether any pixel is clipped. */
-  private boolean count(int[] pixels) {
+  private void count(int row, int[] pixels) {
     // New ones, so that the compiler knows their lengths and checks no index.
-    int[] row = new int[COUNTS];
-    double[] parts = Arrays.copyOf(meter.parts, 3 * CODES);
-    long[] binAbove = PixelMeter.BIN_ABOVE;
-    for (int stretch = 0; stretch < marked.length; stretch++) {
-      int marks = row[BRIGHTEST] + row[BRIGHTEST + CODES - 1];
-      int from = stretch * STRETCH;
-      for (int odd = 0; odd < 2; odd++) {
-        double[] into = odd == 0 ? light.even : light.odd;
-        int end = Math.min(odd == 0 ? half : width / 2, from + STRETCH);
-        int shift = odd * half;
-        for (int i = from; i < end; i++) {
-          int pixel = pixels[i + shift];
-          int red = pixel >>> 16 & 255;
-          int green = pixel >>> 8 & 255;
-          int blue = pixel & 255;
-          row[red]++;
-          row[GREEN + green]++;
-          row[BLUE + blue]++;
-          row[BRIGHTEST + (pixel >>> 24)]++;
-          double y = parts[red] + parts[GREEN + green] + parts[BLUE + blue];
-          into[i] = y;
-          long bits = Double.doubleToRawLongBits(y);
-          int slot = (int) (bits >>> PixelMeter.SLOT_SHIFT) & PixelMeter.SLOT_MASK;
-          int bin = (int) (bits + binAbove[slot] >>> PixelMeter.SLOT_SHIFT) & MOST_BINS - 1;
-          row[LUMINANCE + bin]++;
-        }
+    int[] codes = new int[COUNTS];
+    if (order.width() == order.length()) {
+      count(pixels, 0, pixels.length, codes);
+    } else {
+      for (int column = 0; column < GROUP; column++) {
+        int from = column * groups;
+        count(pixels, from, from + order.groupsWith(column), codes);
       }
-      marked[stretch] = row[BRIGHTEST] + row[BRIGHTEST + CODES - 1] != marks;
     }
     for (int i = 0; i < COUNTS; i++) {
-      counts[i] += row[i];
+      counts[i] += codes[i];
     }
-    return row[BRIGHTEST + CODES - 1] > 0;
+    boolean clipped = codes[BRIGHTEST + CODES - 1] > 0;
+    marked = clipped || codes[BRIGHTEST] > 0;
+    if (marked) {
+      mark(pixels);
+    }
+    if (clipped) {
+      meter.addClipped(row, pixels, this);
+    }
+  }
+
+  private static void count(int[] pixels, int from, int end, int[] codes) {
+    for (int i = from; i < end; i++) {
+      int pixel = pixels[i];
+      codes[pixel >>> 16 & 255]++;
+      codes[GREEN + (pixel >>> 8 & 255)]++;
+      codes[BLUE + (pixel & 255)]++;
+      codes[BRIGHTEST + (pixel >>> 24)]++;
+    }
+  }
+
+  private void mark(int[] pixels) {
+    Arrays.fill(marks, 0);
+    for (int column = 0; column < GROUP; column++) {
+      System.arraycopy(pixels, column * groups, run, 0, groups);
+      if (order.groupsWith(column) < groups) {
+        run[groups - 1] = NEITHER;
+      }
+      mark(run, marks);
+    }
+  }
+
+  /** One more than the brightest channel's code is 1 or, without its ninth bit, 0. */
+  private static void mark(int[] pixels, int[] marks) {
+    for (int i = 0; i < marks.length; i++) {
+      marks[i] |= ((pixels[i] >>> 24) + 1 & 255) - 2;
+    }
+  }
+
+  /** In four tables: neighbours are mostly of one bin, and one count would wait for the other. */
+  private void countLight() {
+    int[] a = new int[MOST_BINS];
+    int[] b = new int[MOST_BINS];
+    int[] c = new int[MOST_BINS];
+    int[] d = new int[MOST_BINS];
+    long[] binAbove = PixelMeter.BIN_ABOVE;
+    for (int column = 0; column < GROUP; column++) {
+      double[] here = light[column];
+      int end = order.groupsWith(column);
+      int i = 0;
+      for (; i + 3 < end; i += 4) {
+        a[bin(here[i], binAbove)]++;
+        b[bin(here[i + 1], binAbove)]++;
+        c[bin(here[i + 2], binAbove)]++;
+        d[bin(here[i + 3], binAbove)]++;
+      }
+      for (; i < end; i++) {
+        a[bin(here[i], binAbove)]++;
+      }
+    }
+    for (int i = 0; i < MOST_BINS; i++) {
+      bins[i] += a[i] + b[i] + (c[i] + d[i]);
+    }
+  }
+
+  private static int bin(double y, long[] binAbove) {
+    long bits = Double.doubleToRawLongBits(y);
+    int slot = (int) (bits >>> PixelMeter.SLOT_SHIFT) & PixelMeter.SLOT_MASK;
+    return (int) (bits + binAbove[slot] >>> PixelMeter.SLOT_SHIFT) & MOST_BINS - 1;
   }
 
   private void texture(int row) {
-    // Copied beside: the column on the left of an even one is the odd one before.
-    before[0] = light.even[0];
-    System.arraycopy(light.odd, 0, before, 1, half - 1);
-    if (row == 0) {
-      across(light.even, before, squares);
-      across(light.odd, light.even, oddSquares);
-    } else {
-      acrossAndDown(light.even, before, above.even, squares);
-      acrossAndDown(light.odd, light.even, above.odd, oddSquares);
+    // The column on the left of a group's first is the last one of the group before.
+    before[0] = light[0][0];
+    System.arraycopy(light[GROUP - 1], 0, before, 1, groups - 1);
+    for (int column = 0; column < GROUP; column++) {
+      double[] left = column == 0 ? before : light[column - 1];
+      double[] up = row == 0 ? light[column] : above[column];
+      sums.add(column, light[column], left, up);
     }
-    for (int part = 0; part < partSquares.length; part++) {
-      sum(part);
-    }
-    meter.addRow(row, partSquares, partLight);
-  }
-
-  private static void across(double[] here, double[] before, double[] into) {
-    for (int x = 0; x < into.length; x++) {
-      double across = here[x] - before[x];
-      into[x] = across * across;
-    }
-  }
-
-  private static void acrossAndDown(double[] here, double[] before, double[] above, double[] into) {
-    for (int x = 0; x < into.length; x++) {
-      double across = here[x] - before[x];
-      double down = here[x] - above[x];
-      into[x] = across * across + down * down;
-    }
-  }
-
-  /** Several sums side by side, always in the same order, so that a row gives the same anywhere. */
-  private void sum(int part) {
-    int from = firstPair[part];
-    int end = firstPair[part + 1];
-    int odds = Math.min(end, width / 2);
-    partSquares[part] = sum(squares, oddSquares, from, end, odds);
-    partLight[part] = sum(light.even, light.odd, from, end, odds);
-  }
-
-  private static double sum(double[] even, double[] odd, int from, int end, int odds) {
-    double a = 0;
-    double b = 0;
-    double c = 0;
-    double d = 0;
-    double e = 0;
-    double f = 0;
-    double g = 0;
-    double h = 0;
-    int i = from;
-    for (; i + 4 <= odds; i += 4) {
-      a += even[i];
-      b += odd[i];
-      c += even[i + 1];
-      d += odd[i + 1];
-      e += even[i + 2];
-      f += odd[i + 2];
-      g += even[i + 3];
-      h += odd[i + 3];
-    }
-    for (; i < end; i++) {
-      a += even[i];
-      b += i < odds ? odd[i] : 0;
-    }
-    return a + b + (c + d) + (e + f + (g + h));
   }
 
   void addTo(long[] red, long[] green, long[] blue, long[] brightest, long[] luminance) {
@@ -228,12 +218,14 @@ public final class PixelTally {
     add(GREEN, green);
     add(BLUE, blue);
     add(BRIGHTEST, brightest);
-    add(LUMINANCE, luminance);
+    for (int i = 0; i < luminance.length; i++) {
+      luminance[i] += bins[i];
+    }
   }
 
-  private void add(int from, long[] sums) {
-    for (int i = 0; i < sums.length; i++) {
-      sums[i] += counts[from + i];
+  private void add(int from, long[] totals) {
+    for (int i = 0; i < totals.length; i++) {
+      totals[i] += counts[from + i];
     }
   }
 }

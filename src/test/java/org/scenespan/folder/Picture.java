@@ -1,6 +1,7 @@
 package org.scenespan.folder;
 
 import org.scenespan.folder.jpeg.RowSink;
+import org.scenespan.frame.RowOrder;
 
 /** A sink that keeps everything, for comparing: red, green and blue of each pixel in turn. */
 final class Picture implements RowSink {
@@ -32,9 +33,9 @@ final class Picture implements RowSink {
     return new RowSink.Part() {
       @Override
       public void row(int y, int[] pixels) {
-        int half = (width + 1) / 2;
+        RowOrder order = new RowOrder(width);
         for (int x = 0; x < width; x++) {
-          int pixel = pixels[(x & 1) * half + (x >> 1)];
+          int pixel = pixels[order.placeOf(x)];
           int to = (y * width + x) * 3;
           rgb[to] = (byte) (pixel >>> 16);
           rgb[to + 1] = (byte) (pixel >>> 8);

@@ -13,6 +13,7 @@ import javax.imageio.ImageReader;
 import javax.imageio.stream.ImageInputStream;
 import org.junit.jupiter.api.Test;
 import org.scenespan.folder.jpeg.RowSink;
+import org.scenespan.frame.RowOrder;
 
 class PlainJpegDecoderTest {
   /**
@@ -86,11 +87,11 @@ class PlainJpegDecoderTest {
     @Override
     public void row(int row, int[] packed) {
       int width = samples.getWidth();
-      int half = (width + 1) / 2;
+      RowOrder order = new RowOrder(width);
       int[] pixels = samples.getPixels(0, rows, width, 1, (int[]) null);
       boolean grey = samples.getNumBands() == 1;
       for (int x = 0; x < width; x++) {
-        int at = (x & 1) * half + (x >> 1);
+        int at = order.placeOf(x);
         int y = pixels[grey ? x : 3 * x];
         int cb = grey ? 0 : pixels[3 * x + 1] - 128;
         int cr = grey ? 0 : pixels[3 * x + 2] - 128;

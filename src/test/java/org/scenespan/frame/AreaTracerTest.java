@@ -23,15 +23,14 @@ class AreaTracerTest {
       if (y % 2 == 0) {
         (above ? upper : lower).row(above ? y : y - rows.length / 2, rows[y], width);
       } else {
-        int half = (width + 1) / 2;
-        int[] planes = new int[2 * half];
+        RowOrder order = new RowOrder(width);
+        int[] planes = new int[order.length()];
         for (int x = 0; x < width; x++) {
           int code = rows[y][x] == PixelFlags.CLIPPED ? 255 : 100;
-          planes[(x & 1) * half + (x >> 1)] = PackedPixel.of(code, 0, 0);
+          planes[order.placeOf(x)] = PackedPixel.of(code, 0, 0);
         }
-        boolean[] marked = new boolean[half / PixelTally.STRETCH + 1];
-        Arrays.fill(marked, true);
-        (above ? upper : lower).packed(above ? y : y - rows.length / 2, planes, width, marked);
+        (above ? upper : lower)
+            .packed(above ? y : y - rows.length / 2, planes, order, group -> true);
       }
     }
     return ClippedRuns.areas(List.of(upper, lower), rows[0].length);

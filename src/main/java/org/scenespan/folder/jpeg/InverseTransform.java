@@ -63,6 +63,8 @@ final class InverseTransform {
 
   private final int[][] lines = new int[8][LINE];
   private final int[][] results = new int[8][LINE];
+  private final int[][] fours = new int[2][LINE];
+  private final int[][] twos = new int[4][LINE];
   private final int[] sums = new int[LINE];
 
   /**
@@ -102,10 +104,12 @@ final class InverseTransform {
   /**
    * Transforms all blocks of the batch.
    *
-   * @return samples, 0 to 255: those of column x of the blocks in array x, at {@code y * BATCH} and
-   *     on those of row y; they stay until the next call
+   * @param each samples to a number: 4 of 8 bits or 2 of 16
+   * @return samples, 0 to 255, from the lowest bits on: those of columns 0 to {@code each - 1} of
+   *     the blocks in the first array, of the next ones in the second and so on, at {@code y *
+   *     BATCH} and on those of row y; they stay until the next call
    */
-  int[][] run() {
+  int[][] run(int each) {
     pass(lines, FIRST_ROUND, FIRST_SHIFT);
     for (int v = 0; v < 8; v++) {
       for (int u = 0; u < 8; u++) {
@@ -116,7 +120,27 @@ final class InverseTransform {
     for (int[] line : results) {
       clamp(line);
     }
-    return results;
+    if (each == 4) {
+      pack(results[0], results[1], results[2], results[3], fours[0]);
+      pack(results[4], results[5], results[6], results[7], fours[1]);
+      return fours;
+    }
+    for (int i = 0; i < twos.length; i++) {
+      pack(results[2 * i], results[2 * i + 1], twos[i]);
+    }
+    return twos;
+  }
+
+  private static void pack(int[] a, int[] b, int[] c, int[] d, int[] into) {
+    for (int i = 0; i < LINE; i++) {
+      into[i] = a[i] | b[i] << 8 | c[i] << 16 | d[i] << 24;
+    }
+  }
+
+  private static void pack(int[] a, int[] b, int[] into) {
+    for (int i = 0; i < LINE; i++) {
+      into[i] = a[i] | b[i] << 16;
+    }
   }
 
   private void pass(int[][] x, int round, int shift) {

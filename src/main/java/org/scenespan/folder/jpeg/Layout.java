@@ -50,6 +50,11 @@ record Layout(
       return component == 0 ? down : 1;
     }
 
+    /** Whether a component has a sample to each pixel column. */
+    boolean isWide(int component) {
+      return across == 1 || component == 0;
+    }
+
     /** Blocks before a component's first in a unit. */
     int blocksBefore(int component) {
       return component == 0 ? 0 : across * down + component - 1;

@@ -20,10 +20,11 @@ public interface RowSink {
   /** Takes rows of one thread. */
   interface Part {
     /**
-     * Takes one row of {@linkplain org.scenespan.frame.PackedPixel packed pixels}: first those of
-     * the even columns, then, from index {@code (width + 1) / 2} on, those of the odd ones.
+     * Takes one row of {@linkplain org.scenespan.frame.PackedPixel packed pixels} in the {@link
+     * org.scenespan.frame.RowOrder}.
      *
-     * @param y the row's number, 0 at the top; mostly the one after the call before
+     * @param y the row's number, 0 at the top; the one after the call before, but where that was
+     *     before a multiple of {@link org.scenespan.frame.PixelTally#BAND}
      */
     void row(int y, int[] pixels);
 

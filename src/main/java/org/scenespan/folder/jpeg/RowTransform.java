@@ -16,6 +16,7 @@ final class RowTransform {
   private static final int[] PLACES = places();
 
   private final Layout layout;
+  private final int groups;
   private final InverseTransform transform = new InverseTransform();
 
   /** The array of each coefficient of the zigzag. */
@@ -28,6 +29,7 @@ final class RowTransform {
 
   RowTransform(Layout layout) {
     this.layout = layout;
+    this.groups = Samples.groups(layout);
     places = new int[layout.quantisation().length][64];
     for (int k = 0; k < 64; k++) {
       lineOf[k] = transform.coefficients()[PLACES[k] >> 3];
@@ -64,40 +66,55 @@ final class RowTransform {
    */
   void run(List<Piece> pieces, Samples into) {
     Layout.Sampling sampling = layout.sampling();
+    int perMcu = layout.blocksPerMcu();
+    int mcus = layout.mcusPerRow();
     for (int component = 0; component < sampling.components; component++) {
-      boolean halves = sampling.across == 1 || component == 0;
+      int[][] plane = into.planes[component];
       for (int line = 0; line < sampling.down(component); line++) {
-        blockRow(pieces, component, line, into.planes[component], halves);
+        int first = sampling.blocksBefore(component) + line * sampling.across(component);
+        if (!sampling.isWide(component)) {
+          blocks(pieces, component, new Stride(first, perMcu, mcus), plane, 8 * line, 0);
+        } else if (sampling.across == 2) {
+          blocks(pieces, component, new Stride(first, perMcu, mcus), plane, 8 * line, 0);
+          blocks(pieces, component, new Stride(first + 1, perMcu, mcus), plane, 8 * line, 1);
+        } else {
+          Stride left = new Stride(first, 2 * perMcu, (mcus + 1) / 2);
+          Stride right = new Stride(first + perMcu, 2 * perMcu, mcus / 2);
+          blocks(pieces, component, left, plane, 8 * line, 0);
+          blocks(pieces, component, right, plane, 8 * line, 1);
+        }
       }
     }
   }
 
-  private void blockRow(
-      List<Piece> pieces, int component, int line, int[][] plane, boolean halves) {
-    int across = layout.sampling().across(component);
-    int phase = layout.sampling().blocksBefore(component) + line * across;
-    int perMcu = layout.blocksPerMcu();
-    int count = layout.mcusPerRow() * across;
+  /** Blocks of the row's codes, each as far from the one before. */
+  private record Stride(int first, int step, int count) {}
+
+  /**
+   * @param top the first row of the plane that the blocks fill
+   * @param half 0 for the first eight columns of every group, 1 for the others
+   */
+  private void blocks(
+      List<Piece> pieces, int component, Stride stride, int[][] plane, int top, int half) {
     int next = 0;
     Piece piece = pieces.get(next++);
-    for (int start = 0; start < count; start += BATCH) {
-      int blocks = Math.min(BATCH, count - start);
+    for (int start = 0; start < stride.count; start += BATCH) {
+      int blocks = Math.min(BATCH, stride.count - start);
       transform.clear();
       for (int i = 0; i < blocks; i++) {
-        int block = start + i;
-        int coded =
-            (across == 1 ? block : block >> 1) * perMcu + phase + (across == 1 ? 0 : block & 1);
+        int coded = stride.first + (start + i) * stride.step;
         while (coded >= piece.to()) {
           piece = pieces.get(next++);
         }
         spread(piece, coded - piece.from() + piece.local(), component, i);
       }
       check(blocks);
-      int[][] samples = transform.run();
-      if (halves) {
-        putHalves(samples, plane, 8 * line, start, blocks);
-      } else {
-        putWhole(samples, plane, 8 * line, start, blocks);
+      int[][] packed = transform.run(layout.sampling().isWide(component) ? 4 : 2);
+      for (int run = 0; run < packed.length; run++) {
+        int at = (2 * half + run) * groups + start;
+        for (int y = 0; y < 8; y++) {
+          System.arraycopy(packed[run], y * BATCH, plane[top + y], at, blocks);
+        }
       }
     }
   }
@@ -158,58 +175,5 @@ final class RowTransform {
       }
     }
     return true;
-  }
-
-  private static void putHalves(int[][] samples, int[][] plane, int top, int start, int blocks) {
-    int[] s0 = samples[0];
-    int[] s1 = samples[1];
-    int[] s2 = samples[2];
-    int[] s3 = samples[3];
-    int[] s4 = samples[4];
-    int[] s5 = samples[5];
-    int[] s6 = samples[6];
-    int[] s7 = samples[7];
-    for (int y = 0; y < 8; y++) {
-      int[] row = plane[top + y];
-      int half = row.length / 2;
-      int from = y * BATCH;
-      for (int i = from, at = 4 * start; i < from + blocks; i++, at += 4) {
-        row[at] = s0[i];
-        row[at + 1] = s2[i];
-        row[at + 2] = s4[i];
-        row[at + 3] = s6[i];
-      }
-      for (int i = from, at = half + 4 * start; i < from + blocks; i++, at += 4) {
-        row[at] = s1[i];
-        row[at + 1] = s3[i];
-        row[at + 2] = s5[i];
-        row[at + 3] = s7[i];
-      }
-    }
-  }
-
-  private static void putWhole(int[][] samples, int[][] plane, int top, int start, int blocks) {
-    int[] s0 = samples[0];
-    int[] s1 = samples[1];
-    int[] s2 = samples[2];
-    int[] s3 = samples[3];
-    int[] s4 = samples[4];
-    int[] s5 = samples[5];
-    int[] s6 = samples[6];
-    int[] s7 = samples[7];
-    for (int y = 0; y < 8; y++) {
-      int[] row = plane[top + y];
-      int from = y * BATCH;
-      for (int i = from, at = 8 * start + 1; i < from + blocks; i++, at += 8) {
-        row[at] = s0[i];
-        row[at + 1] = s1[i];
-        row[at + 2] = s2[i];
-        row[at + 3] = s3[i];
-        row[at + 4] = s4[i];
-        row[at + 5] = s5[i];
-        row[at + 6] = s6[i];
-        row[at + 7] = s7[i];
-      }
-    }
   }
 }
