@@ -170,29 +170,25 @@ public final class PixelTally {
     }
   }
 
-  /** In four tables: neighbours are mostly of one bin, and one count would wait for the other. */
+  /** Two columns at a time into two tables, so that no count waits for the one before. */
   private void countLight() {
-    int[] a = new int[MOST_BINS];
-    int[] b = new int[MOST_BINS];
-    int[] c = new int[MOST_BINS];
-    int[] d = new int[MOST_BINS];
+    int[] some = new int[MOST_BINS];
+    int[] others = new int[MOST_BINS];
     long[] binAbove = PixelMeter.BIN_ABOVE;
-    for (int column = 0; column < GROUP; column++) {
-      double[] here = light[column];
-      int end = order.groupsWith(column);
-      int i = 0;
-      for (; i + 3 < end; i += 4) {
-        a[bin(here[i], binAbove)]++;
-        b[bin(here[i + 1], binAbove)]++;
-        c[bin(here[i + 2], binAbove)]++;
-        d[bin(here[i + 3], binAbove)]++;
+    for (int column = 0; column < GROUP; column += 2) {
+      double[] left = light[column];
+      double[] right = light[column + 1];
+      int both = order.groupsWith(column + 1);
+      for (int i = 0; i < both; i++) {
+        some[bin(left[i], binAbove)]++;
+        others[bin(right[i], binAbove)]++;
       }
-      for (; i < end; i++) {
-        a[bin(here[i], binAbove)]++;
+      if (order.groupsWith(column) > both) {
+        some[bin(left[both], binAbove)]++;
       }
     }
     for (int i = 0; i < MOST_BINS; i++) {
-      bins[i] += a[i] + b[i] + (c[i] + d[i]);
+      bins[i] += some[i] + others[i];
     }
   }
 
