@@ -15,8 +15,12 @@ final class BlockDecoder {
   private static final int LOOK = 64 - HuffmanTable.LOOKUP_BITS;
   private static final int BROKEN = -1;
 
-  /** Whole entries have 12 bits at most, and a load has 57 at least. */
-  private static final int CODES_TO_A_LOAD = 4;
+  private static final int PAIR_LOOK = 64 - PairTable.LOOKUP_BITS;
+
+  /** Pairs have 11 bits at most, and a load has 57 at least. */
+  private static final int PAIRS_TO_A_LOAD = 5;
+
+  private static final int UPPER_HALF = 0xffff0000;
 
   private final Layout layout;
   private final int blocksPerMcu;
@@ -130,7 +134,6 @@ final class BlockDecoder {
       int[] tokens,
       int first,
       int component) {
-    int[] ac = acTable.entries();
     int at = bit;
     long bits = bitsFrom(bytes, at);
     int entry = dcTable.entries()[(int) (bits >>> LOOK)];
@@ -143,40 +146,47 @@ final class BlockDecoder {
     at += entry & HuffmanTable.DROP;
     dc[component] += entry >> 16;
     tokens[first] = dc[component] << 16;
+    int[] pairs = acTable.pairs();
     int token = first + 1;
     int place = 1;
-    // Few variables, so that the compiler keeps them in registers: the bits are loaded anew, and
-    // the end of a block is taken for a coefficient at first.
+    // Few variables, so that the compiler keeps them in registers: the bits are loaded anew.
     do {
       bits = bitsFrom(bytes, at);
-      for (int i = 0; i < CODES_TO_A_LOAD && place < BLOCK; i++) {
-        entry = ac[(int) (bits >>> LOOK)];
-        if ((entry & HuffmanTable.PARTIAL) != 0) {
-          bits = bitsFrom(bytes, at);
-          entry = acTable.resolved(bits, entry);
+      int left = PAIRS_TO_A_LOAD;
+      do {
+        int pair = pairs[(int) (bits >>> PAIR_LOOK)];
+        int second = place + (pair >>> PairTable.FIRST_SHIFT & PairTable.ADVANCE);
+        if ((pair & PairTable.NOTHING) != 0 || second >= BLOCK) {
+          // One alone; more bits than were looked at may be gone.
+          entry = acTable.next(bitsFrom(bytes, at));
+          int advance = entry >> HuffmanTable.ADVANCE_SHIFT & HuffmanTable.ADVANCE;
+          at += entry & HuffmanTable.DROP;
           if (entry == 0) {
             return BROKEN;
           }
-          at += entry & HuffmanTable.DROP;
-          place += entry >> HuffmanTable.ADVANCE_SHIFT & HuffmanTable.ADVANCE;
-          if ((entry & HuffmanTable.PARTIAL) == 0) {
-            tokens[token++] = entry & 0xffff0000 | place - 1 & 0xff;
+          if (advance == HuffmanTable.END_OF_BLOCK) {
+            return (long) token << 32 | at;
           }
-          // More bits than a lookup has are gone.
+          place += advance;
+          if ((entry & HuffmanTable.PARTIAL) == 0) {
+            tokens[token++] = entry & UPPER_HALF | place - 1;
+          }
           break;
         }
-        bits <<= entry;
-        at += entry & HuffmanTable.DROP;
-        place += entry >> HuffmanTable.ADVANCE_SHIFT & HuffmanTable.ADVANCE;
-        tokens[token++] = entry & 0xffff0000 | place - 1 & 0xff;
-      }
+        bits <<= pair;
+        at += pair & PairTable.DROP;
+        // Both are written; where there is no second one, the next one is written over it.
+        tokens[token] = pair >> PairTable.FIRST_DOWN & UPPER_HALF | second - 1;
+        place = second + (pair >>> PairTable.SECOND_SHIFT & PairTable.ADVANCE);
+        tokens[token + 1] =
+            pair << PairTable.SECOND_UP >> PairTable.SECOND_DOWN & UPPER_HALF | place - 1;
+        token += pair >>> PairTable.COUNT_SHIFT & PairTable.COUNT;
+        if ((pair & PairTable.END) != 0) {
+          return (long) token << 32 | at;
+        }
+      } while (--left > 0 && place < BLOCK);
     } while (place < BLOCK);
-    if (place > HuffmanTable.END_OF_BLOCK) {
-      token--;
-    } else if (place > BLOCK) {
-      return BROKEN;
-    }
-    return (long) token << 32 | at;
+    return place > BLOCK ? BROKEN : (long) token << 32 | at;
   }
 
   /** The bits from a position on, from the top; at least 57 of them. */

@@ -10,7 +10,8 @@ import java.util.Arrays;
  * true start only adds a constant to each component.
  */
 final class Chunk {
-  private static final int MOST_PER_BLOCK = 64;
+  /** Coefficients, and one place that is written in vain. */
+  private static final int MOST_PER_BLOCK = 65;
 
   final Payload payload = new Payload();
 

@@ -42,6 +42,7 @@ final class HuffmanTable {
   private final int[] counts;
   private final int[] symbols;
   private final boolean dc;
+  private final int[] pairs;
 
   /**
    * @param counts codes of each length, from 1 at index 1 to 16
@@ -73,6 +74,12 @@ final class HuffmanTable {
         fill(firstCode[length] + i, length, symbols[firstIndex[length] + i]);
       }
     }
+    pairs = dc ? new int[0] : PairTable.of(entries);
+  }
+
+  /** Of a table of AC codes, the entries of its {@link PairTable}. */
+  int[] pairs() {
+    return pairs;
   }
 
   int[] entries() {
@@ -109,6 +116,17 @@ final class HuffmanTable {
   /** T.81, figure F.12: the value of some bits of a size. */
   static int extended(int bits, int size) {
     return bits < 1 << size - 1 ? bits - (1 << size) + 1 : bits;
+  }
+
+  /**
+   * The whole entry of the next code, or 0 where the bits are no code. A run of 16 zeros stays
+   * partial.
+   *
+   * @param bits from the code on, at least 26 of them
+   */
+  int next(long bits) {
+    int entry = entries[(int) (bits >>> 64 - LOOKUP_BITS)];
+    return (entry & PARTIAL) == 0 ? entry : resolved(bits, entry);
   }
 
   /**
