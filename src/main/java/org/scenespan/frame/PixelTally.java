@@ -46,6 +46,7 @@ public final class PixelTally {
 
   private double[][] above;
   private int last = SHOWN_NOTHING;
+  private int counted = SHOWN_NOTHING;
   private boolean marked;
 
   PixelTally(PixelMeter meter, int width, int height) {
@@ -69,11 +70,12 @@ public final class PixelTally {
   /**
    * Counts a row.
    *
-   * @param row 0 at the top; the row above it must have been counted or shown just before
+   * @param row 0 at the top; the row above it must have been counted, or at the start of a band
+   *     shown, just before
    * @throws IllegalStateException if the row is out of order
    */
   public void row(int row, int[] pixels) {
-    if (row > 0 && last != row - 1) {
+    if (row > 0 && last != row - 1 || row % BAND != 0 && counted != row - 1) {
       throw new IllegalStateException("row " + row + " after row " + last);
     }
     meter.takeRow(row);
@@ -89,6 +91,7 @@ public final class PixelTally {
       sums.clear();
     }
     last = row;
+    counted = row;
   }
 
   /** Whether the last row has any clipped or crushed pixel. */

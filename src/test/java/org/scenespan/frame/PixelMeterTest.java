@@ -133,6 +133,24 @@ class PixelMeterTest {
     assertEquals(other.sharpness(), one.sharpness(), 1e-12);
   }
 
+  /** What is summed up over a band must not depend on who takes it. */
+  @Test
+  void aBandIsCountedByOneTally() {
+    PixelMeter meter = new PixelMeter(3, 16, FrameSource.FULL, SRGB);
+    int[] pixels = new int[new RowOrder(3).length()];
+    PixelTally upper = meter.tally();
+    for (int row = 0; row < 4; row++) {
+      upper.row(row, pixels);
+    }
+    PixelTally other = meter.tally();
+    other.above(3, pixels);
+    assertThrows(IllegalStateException.class, () -> other.row(4, pixels));
+    assertThrows(IllegalStateException.class, () -> other.row(8, pixels));
+    other.above(7, pixels);
+    other.row(8, pixels);
+    assertThrows(IllegalStateException.class, () -> other.row(10, pixels));
+  }
+
   @Test
   void everyRowCountsOnce() {
     PixelMeter meter = new PixelMeter(2, 1, FrameSource.FULL, SRGB);
