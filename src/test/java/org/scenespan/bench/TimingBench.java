@@ -35,7 +35,8 @@ import org.scenespan.trigger.TriggerEdge;
  * take turns, half an interval apart. The wait, the trigger's thread, its dialogue and the serial
  * library are the real ones. A third turn is a timer loop and the same hand-overs from thread to
  * thread with nothing done in them: what the system takes for these. Then ten thousand frames of a
- * simulated lapse: time and memory for each thousand, and its page. Arguments: the file to write, intervals (10 000), frames (10 000).
+ * simulated lapse: time and memory for each thousand, and its page. Arguments: the file to write,
+ * intervals (10 000), frames (10 000).
  */
 public final class TimingBench {
   /** Short, so that ten thousand take less than nine minutes. */
