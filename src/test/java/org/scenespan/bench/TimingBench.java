@@ -241,7 +241,8 @@ public final class TimingBench {
         fewer). %d intervals of %d ms by the monotonic clock: how late the command's first byte is at the
         other end of a pseudo-terminal, and beside it, half an interval later in the same run, how late a
         bare timer loop is, and a quarter after that, one that hands on as often as the command is: %d
-        times from thread to thread, with nothing done in between. Java %s, %s at the beginning.
+        times from thread to thread, with nothing done in between.
+        Java %s, %s at the beginning.
 
         | ms | median | 99 %% | largest | drift over all | not seen |
         | --- | --- | --- | --- | --- | --- |
