@@ -142,7 +142,11 @@ export function openFeed(on, edge) {
     cut() {
       if (!closed) fail();
     },
-    /** The device says that its network is back. */
+    /** Lets the line go until it is mended: nobody sees the page. */
+    rest() {
+      if (!closed) drop();
+    },
+    /** The device says that its network is back, or somebody sees the page again. */
     mended() {
       if (!closed && source === null) connect();
     },

@@ -1,5 +1,6 @@
 import { ask } from "./asks.js";
 import { byId, show } from "./dom.js";
+import { early } from "./early.js";
 import { openFeed } from "./feed.js";
 import { frameOf } from "./frames.js";
 import { NO_OUTLOOK, clockOffset, createOutlook, fetched } from "./outlook.js";
@@ -38,8 +39,6 @@ import { createVigil } from "./views/vigil.js";
 import { createZoom } from "./views/zoom.js";
 
 const store = createStore(reduce, NOTHING);
-/** Asked for at once: a browser that is let in already need not wait for that to be told. */
-const early = fetched("api/so-far");
 /** What is true of this page alone: its line to the program, and a wish that was turned down. */
 const here = {
   link: { state: "connecting", last: 0, newest: 0 },
@@ -194,6 +193,9 @@ function drawSome(views) {
   if (left.length > 0) setTimeout(() => drawSome(left), 0);
 }
 
+/** How long after the page has come its files are kept for when the program is away. */
+const SHELL_MS = 3_000;
+
 let due = false;
 let arranged = null;
 function draw() {
@@ -268,7 +270,13 @@ const feed = openFeed(
 );
 addEventListener("offline", feed.cut);
 addEventListener("online", feed.mended);
+// A page that is kept for the way back would keep its line, and a browser has six for a program.
+addEventListener("pagehide", feed.rest);
+addEventListener("pageshow", ({ persisted }) => persisted && feed.mended());
 draw();
 
 // Only where the address is one that the browser trusts: on this machine, or behind a certificate.
-navigator.serviceWorker?.register("shell-worker.js").catch(() => {});
+// It gets every file anew: after those that this page draws with.
+const keepShell = () => navigator.serviceWorker?.register("shell-worker.js").catch(() => {});
+if (document.readyState === "complete") setTimeout(keepShell, SHELL_MS);
+else addEventListener("load", () => setTimeout(keepShell, SHELL_MS));

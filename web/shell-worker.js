@@ -16,6 +16,7 @@ const SHELL = [
   "charts/offsets.js",
   "charts/reaches.js",
   "dom.js",
+  "early.js",
   "feed.js",
   "format.js",
   "guest.html",
@@ -92,18 +93,24 @@ self.addEventListener("install", (event) => {
 self.addEventListener("fetch", (event) => {
   const { request } = event;
   if (request.method !== "GET" || !addresses.has(request.url)) return;
-  event.respondWith(fetched(request));
+  event.respondWith(answer(event));
 });
 
-async function fetched(request) {
-  const kept = await caches.open(KEPT_IN);
+async function answer(event) {
   try {
-    const answer = await fetch(request);
-    if (answer.ok) await kept.put(request, answer.clone());
-    return answer;
+    const fetched = await fetch(event.request);
+    // Beside the answer: a page of sixty files does not wait for the disk at each.
+    if (fetched.ok) event.waitUntil(keep(event.request, fetched.clone()));
+    return fetched;
   } catch (gone) {
-    const before = await kept.match(request);
+    const kept = await caches.open(KEPT_IN);
+    const before = await kept.match(event.request);
     if (before === undefined) throw gone;
     return before;
   }
+}
+
+async function keep(request, fetched) {
+  const kept = await caches.open(KEPT_IN);
+  await kept.put(request, fetched);
 }

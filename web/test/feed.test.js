@@ -163,6 +163,24 @@ test("a network that the device calls gone is told at once, and taken up at once
   assert.equal(browser.sources.length, before + 1);
 });
 
+test("a page that nobody sees lets its line go, and goes on where it was", () => {
+  const { browser, told, feed, line } = listening();
+  line().pulse("a", 1);
+  line().record(1);
+  feed.rest();
+  assert.ok(line().closed);
+  browser.pass(SILENCE_MS + WAITS_MS.at(-1));
+  assert.equal(browser.sources.length, 1, "it does not ask again by itself");
+  feed.mended();
+  assert.equal(line().address, "api/events?since=1");
+  line().record(2);
+  assert.deepEqual(told.seqs, [1, 2]);
+  feed.close();
+  feed.rest();
+  feed.mended();
+  assert.equal(browser.sources.length, 2);
+});
+
 test("many records at once are taken in slices, in order, and are void when the line breaks", () => {
   const { browser, told, feed, line } = listening();
   line().pulse("a", 9);

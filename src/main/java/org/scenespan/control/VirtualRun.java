@@ -7,6 +7,7 @@ import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.Optional;
 import java.util.Queue;
+import java.util.Set;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.function.UnaryOperator;
 import java.util.stream.Stream;
@@ -47,7 +48,6 @@ final class VirtualRun implements Running, Rig {
   private Instant now;
   private Instant pluggedAt = Instant.MIN;
   private final Duration look;
-  private long writings;
 
   VirtualRun(Workbench bench, SimulatedRig simulated, Feed feed, Instant start) {
     this(bench, simulated, feed, start, rig -> rig);
@@ -136,10 +136,7 @@ final class VirtualRun implements Running, Rig {
     Instant due = nextDue();
     now = due.isAfter(now) ? due : now;
     simulated.runDue(now);
-    if (look == LAPSE_LOOK && writings != simulated.writings()) {
-      writings = simulated.writings();
-      nextLook = now;
-    }
+    hint();
     hear();
     if (desk.wantsPort(now)) {
       if (now.isBefore(pluggedAt)) {
@@ -159,6 +156,15 @@ final class VirtualRun implements Running, Rig {
     if (wake.isPresent() && !wake.get().isAfter(now)) {
       wake = Optional.empty();
       inbox.add(new Input.ClockTicked());
+    }
+  }
+
+  /** As a disk of this machine does, in a long session. */
+  private void hint() {
+    if (look == LAPSE_LOOK) {
+      Set<String> written = simulated.takeWritten();
+      written.forEach(scan::hint);
+      nextLook = written.isEmpty() ? nextLook : now;
     }
   }
 

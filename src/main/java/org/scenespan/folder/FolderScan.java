@@ -69,6 +69,16 @@ public final class FolderScan {
     return folder.folder();
   }
 
+  /** Something was done to a file of this name in the folder: the next look is at that, too. */
+  public void hint(String name) {
+    folder.hint(name);
+  }
+
+  /** Something may have been done to any file: the next look is at the whole folder. */
+  void hintMissed() {
+    folder.hintMissed();
+  }
+
   /**
    * Looks once. A folder that cannot be listed is told once, and once when it is back; files that
    * came before are not told again.

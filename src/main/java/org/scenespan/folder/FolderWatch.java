@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.nio.file.ClosedWatchServiceException;
 import java.nio.file.Path;
 import java.nio.file.StandardWatchEventKinds;
+import java.nio.file.WatchEvent;
 import java.nio.file.WatchKey;
 import java.nio.file.WatchService;
 import java.time.Duration;
@@ -22,8 +23,8 @@ import org.slf4j.LoggerFactory;
 /**
  * The hot folder live: a thread of its own that looks twice a second, and at once where the file
  * system gives a hint. The hint may fail in any way (lost in a burst, never sent by a mount, gone
- * with the folder): it only makes a look come sooner. What seems to be whole is read while its
- * quiet time runs, and told at the end of that.
+ * with the folder): it only makes a look come sooner, and of a big folder a cheaper one. What seems
+ * to be whole is read while its quiet time runs, and told at the end of that.
  */
 public final class FolderWatch implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(FolderWatch.class);
@@ -88,7 +89,7 @@ public final class FolderWatch implements AutoCloseable {
   }
 
   private void run() {
-    try (Hint hint = new Hint(scan.folder())) {
+    try (Hint hint = new Hint(scan)) {
       while (!isClosing()) {
         look();
         if (closing.await(BREATH.toMillis(), TimeUnit.MILLISECONDS)) {
@@ -144,12 +145,14 @@ public final class FolderWatch implements AutoCloseable {
 
   /** The file system's own events, as far as they come. */
   private static final class Hint implements AutoCloseable {
+    private final FolderScan scan;
     private final Path folder;
     private WatchService service;
     private WatchKey key;
 
-    Hint(Path folder) {
-      this.folder = folder;
+    Hint(FolderScan scan) {
+      this.scan = scan;
+      this.folder = scan.folder();
       try {
         this.service = folder.getFileSystem().newWatchService();
       } catch (IOException | UnsupportedOperationException e) {
@@ -167,10 +170,10 @@ public final class FolderWatch implements AutoCloseable {
       try {
         WatchKey signalled = service.poll(longest.toNanos(), TimeUnit.NANOSECONDS);
         if (signalled != null) {
-          // What happened does not matter, an overflow included: every look is a whole one.
-          signalled.pollEvents();
+          signalled.pollEvents().forEach(this::tell);
           if (!signalled.reset()) {
             key = null;
+            scan.hintMissed();
           }
         }
       } catch (ClosedWatchServiceException e) {
@@ -179,11 +182,21 @@ public final class FolderWatch implements AutoCloseable {
       }
     }
 
+    /** What happened does not matter, but to which file; of an overflow nobody knows. */
+    private void tell(WatchEvent<?> event) {
+      if (event.context() instanceof Path file) {
+        scan.hint(file.getFileName().toString());
+      } else {
+        scan.hintMissed();
+      }
+    }
+
     /** A folder that went away takes its key with it; the one that comes back needs a new one. */
     private void register() {
       if (service == null || key != null && key.isValid()) {
         return;
       }
+      scan.hintMissed();
       try {
         key =
             folder.register(

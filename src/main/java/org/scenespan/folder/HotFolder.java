@@ -13,13 +13,16 @@ import java.nio.file.attribute.FileTime;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Predicate;
 
 /**
  * Notices each picture that comes into a folder once, when it is whole: two snapshots and their
@@ -40,37 +43,30 @@ public final class HotFolder {
   /** The most pictures in the life of one hot folder. */
   public static final int MAX_FILES = 200_000;
 
-  /** With more pictures than this, a folder whose own time stands still is not listed each time. */
-  private static final int MANY_FILES = 256;
-
-  /** But at least this often: two files within one tick of a disk's clock leave one stamp. */
-  private static final Duration LIST_AFTER = Duration.ofSeconds(5);
-
-  /**
-   * Of many settled files each is looked at again, lest it was rewritten, once in so many times.
-   */
-  private static final int TURNS = 16;
-
   /** The biggest file that is read, bytes: 1 GiB. */
   public static final long MAX_FILE_BYTES = 1L << 30;
 
   private final Path folder;
   private final Duration quiet;
   private final Set<String> known;
-  private final Map<String, Stamp> settled = new HashMap<>();
   private final Map<String, Growing> growing = new HashMap<>();
-  private Optional<Listing> listing = Optional.empty();
-  private int turn;
-  private boolean sparing;
-
-  /** When the whole folder was listed last, and its own stamp then. */
-  private record Listing(FileTime stamp, Instant at) {}
+  private final Listings listings = new Listings();
+  private SettledFiles settled = new SettledFiles(false);
 
   /** What a directory tells of a file; a change of either is a change of the file. */
-  record Stamp(long size, FileTime time) {
+  record Stamp(long size, long seconds, int nanos) {
+    static Stamp of(BasicFileAttributes attributes) {
+      Instant time = attributes.lastModifiedTime().toInstant();
+      return new Stamp(attributes.size(), time.getEpochSecond(), time.getNano());
+    }
+
+    Instant time() {
+      return Instant.ofEpochSecond(seconds, nanos);
+    }
+
     /** Whether the file may have changed since without showing it: some disks keep even seconds. */
     boolean isCoarse() {
-      return time.toInstant().getNano() == 0;
+      return nanos == 0;
     }
   }
 
@@ -98,7 +94,7 @@ public final class HotFolder {
     }
   }
 
-  private record Found(Arrival arrival, FileTime time) {}
+  private record Found(Arrival arrival, Instant time) {}
 
   /**
    * @param known names of the old files, see {@link #names}, which are no arrivals unless they
@@ -121,7 +117,7 @@ public final class HotFolder {
    */
   public static Set<String> names(Path folder) throws IOException {
     Set<String> names = new HashSet<>();
-    for (Path file : list(folder)) {
+    for (Path file : list(folder, name -> true)) {
       names.add(file.getFileName().toString());
     }
     return names;
@@ -132,18 +128,28 @@ public final class HotFolder {
   }
 
   /**
-   * Of many files, from now on looks at those that are new, and only now and then at those that
-   * were told: for a session of thousands of frames.
+   * Of many files looks at those that are new, and only now and then at those that were told: for a
+   * session of thousands of frames. Before the first look.
    *
    * @return this
    */
   public HotFolder sparing() {
-    sparing = true;
+    settled = new SettledFiles(true);
     return this;
   }
 
+  /** Something was done to a file of this name: the next look is at that, too. */
+  void hint(String name) {
+    listings.hint(name);
+  }
+
+  /** Something may have been done to any file: the next look is a listing. */
+  void hintMissed() {
+    listings.miss();
+  }
+
   /**
-   * Lists the folder once.
+   * Looks once: lists the folder, or where many are known and a few will do, looks at these.
    *
    * @return files that are newly whole or newly broken, the oldest first
    * @throws IOException if the folder cannot be listed, with a one-line message; nothing that was
@@ -152,13 +158,8 @@ public final class HotFolder {
   public List<Arrival> scan(Instant now) throws IOException {
     List<Found> found = new ArrayList<>();
     Set<String> present = new HashSet<>();
-    boolean many = sparing && settled.size() > MANY_FILES;
-    turn++;
     for (Path file : files(now)) {
       String name = file.getFileName().toString();
-      if (many && settled.containsKey(name) && Math.floorMod(name.hashCode() + turn, TURNS) != 0) {
-        continue;
-      }
       Optional<Stamp> stamp = stamp(file);
       if (stamp.isPresent()) {
         present.add(name);
@@ -180,21 +181,21 @@ public final class HotFolder {
     return found.stream().map(Found::arrival).toList();
   }
 
-  /** All files, or where nothing has come since the last listing, those that are growing. */
-  private List<Path> files(Instant now) throws IOException {
+  /** What is to be looked at. */
+  private Collection<Path> files(Instant now) throws IOException {
     Optional<FileTime> stamp = folderStamp();
-    boolean same =
-        sparing
-            && settled.size() > MANY_FILES
-            && listing.isPresent()
-            && stamp.isPresent()
-            && stamp.get().equals(listing.get().stamp())
-            && now.isBefore(listing.get().at().plus(LIST_AFTER));
-    if (same) {
-      return growing.values().stream().map(Growing::file).toList();
+    Optional<Set<String>> few = listings.next(stamp, now);
+    if (few.isPresent() && settled.areMany()) {
+      Set<Path> files = new LinkedHashSet<>();
+      growing.values().forEach(one -> files.add(one.file()));
+      few.get().stream()
+          .filter(name -> FrameName.of(name).isPresent())
+          .forEach(name -> files.add(folder.resolve(name)));
+      return files;
     }
-    List<Path> all = list(folder);
-    listing = stamp.map(time -> new Listing(time, now));
+    settled.beginListing();
+    List<Path> all = list(folder, settled::isDue);
+    listings.listed(stamp, now);
     return all;
   }
 
@@ -245,18 +246,21 @@ public final class HotFolder {
 
   /** Whether a file that is now whole is still as it was. */
   boolean isSettledAs(String name, Stamp stamp) {
-    return stamp.equals(settled.get(name));
+    return settled.isAs(name, stamp);
   }
 
   private Optional<Arrival> look(Path file, String name, Stamp stamp, Instant now) {
-    if (stamp.equals(settled.get(name))) {
+    if (settled.isAs(name, stamp)) {
       return Optional.empty();
     }
     if (known.contains(name)) {
-      settled.put(name, stamp);
+      settled.settle(name, stamp);
       return Optional.empty();
     }
     Growing before = growing.get(name);
+    if (before == null && !settled.contains(name)) {
+      listings.found(name);
+    }
     if (before == null || !before.stamp().equals(stamp)) {
       before = new Growing(file, stamp, now, quiet, false);
       growing.put(name, before);
@@ -278,7 +282,7 @@ public final class HotFolder {
 
   private Arrival settle(String name, Stamp stamp, Arrival arrival) {
     growing.remove(name);
-    settled.put(name, stamp);
+    settled.settle(name, stamp);
     return arrival;
   }
 
@@ -313,22 +317,22 @@ public final class HotFolder {
   private static Optional<Stamp> stamp(Path file) {
     try {
       BasicFileAttributes attributes = Files.readAttributes(file, BasicFileAttributes.class);
-      return attributes.isRegularFile()
-          ? Optional.of(new Stamp(attributes.size(), attributes.lastModifiedTime()))
-          : Optional.empty();
+      return attributes.isRegularFile() ? Optional.of(Stamp.of(attributes)) : Optional.empty();
     } catch (IOException e) {
       return Optional.empty();
     }
   }
 
-  /** Files whose names may be pictures'. */
-  private static List<Path> list(Path folder) throws IOException {
+  /** Files whose names may be pictures', as far as they are wanted. */
+  private static List<Path> list(Path folder, Predicate<String> wanted) throws IOException {
     List<Path> files = new ArrayList<>();
-    try (DirectoryStream<Path> stream =
-        Files.newDirectoryStream(
-            folder, file -> FrameName.of(file.getFileName().toString()).isPresent())) {
+    try (DirectoryStream<Path> stream = Files.newDirectoryStream(folder)) {
       for (Path file : stream) {
-        files.add(file);
+        String name = file.getFileName().toString();
+        // Most are known: they are left out first, which costs least.
+        if (wanted.test(name) && FrameName.of(name).isPresent()) {
+          files.add(file);
+        }
       }
     } catch (NoSuchFileException e) {
       throw new IOException("hot folder " + folder + " does not exist", e);

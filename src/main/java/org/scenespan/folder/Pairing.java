@@ -6,7 +6,6 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Comparator;
-import java.util.HashSet;
 import java.util.Iterator;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -43,7 +42,12 @@ public final class Pairing {
 
   private final Measure measure;
   private final Duration wait;
+
+  /** By stem, the oldest first: those of which one kind of file has come. */
   private final Map<String, Press> presses = new LinkedHashMap<>();
+
+  /** By stem: of those, the few that wait. */
+  private final Map<String, Waiting> waiting = new LinkedHashMap<>();
 
   /**
    * A file to be measured.
@@ -58,14 +62,18 @@ public final class Pairing {
     }
   }
 
-  /** The files of one shutter press that have come. */
+  /** A shutter press of which one kind of file has come; ten thousand may be remembered. */
   private static final class Press {
-    private final Set<FrameName.Kind> kinds = new HashSet<>();
-    private Arrival waiting;
+    private final FrameName.Kind kind;
     private Arrival answered;
-    private Instant until;
-    private Instant atLast;
+
+    Press(FrameName.Kind kind) {
+      this.kind = kind;
+    }
   }
+
+  /** A file that waits for the one that is to be measured. */
+  private record Waiting(Arrival arrival, Instant until, Instant atLast) {}
 
   /**
    * @param measure which file is to be measured where both come
@@ -111,10 +119,7 @@ public final class Pairing {
 
   /** When the next file has waited long enough; nothing where none waits. */
   public Optional<Instant> nextDue() {
-    return presses.values().stream()
-        .filter(press -> press.waiting != null)
-        .map(press -> press.until)
-        .min(Comparator.naturalOrder());
+    return waiting.values().stream().map(Waiting::until).min(Comparator.naturalOrder());
   }
 
   /** What came at one look, the files of one press together, its JPEG before its raw file. */
@@ -135,35 +140,44 @@ public final class Pairing {
   }
 
   private void take(Arrival arrival, FrameName name, Instant now, List<Chosen> chosen) {
-    Press press = presses.get(name.stem());
-    if (press == null || press.kinds.contains(name.kind())) {
-      if (press != null && press.waiting != null) {
-        chosen.add(new Chosen(press.waiting, Optional.empty()));
+    String stem = name.stem();
+    Press before = presses.remove(stem);
+    Waiting waited = waiting.remove(stem);
+    if (before == null || before.kind == name.kind()) {
+      if (waited != null) {
+        chosen.add(new Chosen(waited.arrival(), Optional.empty()));
       }
-      presses.remove(name.stem());
-      press = new Press();
-      presses.put(name.stem(), press);
+      presses.put(stem, first(arrival, name, now, chosen));
+    } else {
+      // With both of its files a press is over: what comes next is another one.
+      second(arrival, name, before, Optional.ofNullable(waited).map(Waiting::arrival), chosen);
     }
-    boolean first = press.kinds.isEmpty();
-    press.kinds.add(name.kind());
-    boolean wanted = (measure != Measure.JPEG) == (name.kind() == FrameName.Kind.RAW);
-    boolean answers = measure == Measure.JPEG_THEN_RAW && arrival instanceof Arrival.Whole;
-    if (first && wanted) {
+  }
+
+  private boolean isWanted(FrameName name) {
+    return (measure != Measure.JPEG) == (name.kind() == FrameName.Kind.RAW);
+  }
+
+  private Press first(Arrival arrival, FrameName name, Instant now, List<Chosen> chosen) {
+    Press press = new Press(name.kind());
+    if (isWanted(name)) {
       chosen.add(new Chosen(arrival, Optional.empty()));
-    } else if (first && answers) {
+    } else if (measure == Measure.JPEG_THEN_RAW && arrival instanceof Arrival.Whole) {
       press.answered = arrival;
       chosen.add(new Chosen(arrival, Optional.empty()));
-    } else if (press.answered != null && wanted && arrival instanceof Arrival.Whole) {
+    } else {
+      waiting.put(name.stem(), new Waiting(arrival, now.plus(wait), now.plus(LONGEST_WAIT)));
+    }
+    return press;
+  }
+
+  private void second(
+      Arrival arrival, FrameName name, Press press, Optional<Arrival> waited, List<Chosen> chosen) {
+    if (press.answered != null && isWanted(name) && arrival instanceof Arrival.Whole) {
       Optional<String> before = Optional.of(press.answered.name());
-      press.answered = null;
       chosen.add(new Chosen(arrival, before, before));
-    } else if (first) {
-      press.waiting = arrival;
-      press.until = now.plus(wait);
-      press.atLast = now.plus(LONGEST_WAIT);
-    } else if (press.waiting != null) {
-      chosen.add(better(arrival, press.waiting));
-      press.waiting = null;
+    } else if (waited.isPresent()) {
+      chosen.add(better(arrival, waited.get()));
     } else if (arrival instanceof Arrival.Broken broken) {
       // Its press has been measured: for the session it would be a frame too many.
       LOG.warn("{} is broken, its press is measured already: {}", name.file(), broken.reason());
@@ -179,16 +193,18 @@ public final class Pairing {
   }
 
   private void takeOverdue(Set<String> onTheWay, Instant now, List<Chosen> chosen) {
-    for (Map.Entry<String, Press> entry : presses.entrySet()) {
-      Press press = entry.getValue();
-      if (press.waiting == null || now.isBefore(press.until)) {
+    Iterator<Map.Entry<String, Waiting>> each = waiting.entrySet().iterator();
+    while (each.hasNext()) {
+      Map.Entry<String, Waiting> entry = each.next();
+      Waiting one = entry.getValue();
+      if (now.isBefore(one.until())) {
         continue;
       }
-      if (now.isBefore(press.atLast) && isWantedOnTheWay(entry.getKey(), onTheWay)) {
-        press.until = now.plus(AGAIN);
+      if (now.isBefore(one.atLast()) && isWantedOnTheWay(entry.getKey(), onTheWay)) {
+        entry.setValue(new Waiting(one.arrival(), now.plus(AGAIN), one.atLast()));
       } else {
-        chosen.add(new Chosen(press.waiting, Optional.empty()));
-        press.waiting = null;
+        chosen.add(new Chosen(one.arrival(), Optional.empty()));
+        each.remove();
       }
     }
   }
@@ -201,9 +217,9 @@ public final class Pairing {
   }
 
   private void forgetOldest() {
-    Iterator<Press> oldest = presses.values().iterator();
+    Iterator<String> oldest = presses.keySet().iterator();
     while (presses.size() > MAX_PRESSES && oldest.hasNext()) {
-      if (oldest.next().waiting == null) {
+      if (!waiting.containsKey(oldest.next())) {
         oldest.remove();
       }
     }

@@ -46,7 +46,7 @@ public final class Journal implements AutoCloseable {
   private final Path file;
   private final FileChannel channel;
   private final FileLock lock;
-  private final List<Long> ends;
+  private final LineEnds ends;
   private boolean synchronising = true;
   private boolean patient;
 
@@ -55,7 +55,7 @@ public final class Journal implements AutoCloseable {
 
   private Optional<String> trouble = Optional.empty();
 
-  private Journal(Path file, FileChannel channel, FileLock lock, List<Long> ends) {
+  private Journal(Path file, FileChannel channel, FileLock lock, LineEnds ends) {
     this.file = file;
     this.channel = channel;
     this.lock = lock;
@@ -79,7 +79,7 @@ public final class Journal implements AutoCloseable {
               StandardOpenOption.READ,
               StandardOpenOption.WRITE);
       syncDirectory(directory);
-      return new Journal(file, channel, lock, new ArrayList<>());
+      return new Journal(file, channel, lock, new LineEnds());
     } catch (IOException | RuntimeException failed) {
       lock.acquiredBy().close();
       throw failed;
@@ -97,11 +97,11 @@ public final class Journal implements AutoCloseable {
     Path file = directory.resolve(FILE_NAME);
     FileLock lock = lock(directory);
     try {
-      List<Long> ends = new ArrayList<>();
+      LineEnds ends = new LineEnds();
       read(file, (record, end) -> ends.add(end));
       FileChannel channel =
           FileChannel.open(file, StandardOpenOption.READ, StandardOpenOption.WRITE);
-      long whole = ends.isEmpty() ? 0 : ends.get(ends.size() - 1);
+      long whole = ends.last();
       channel.truncate(whole);
       channel.force(true);
       return new Journal(file, channel, lock, ends);
@@ -145,7 +145,7 @@ public final class Journal implements AutoCloseable {
     List<JournalRecord> records = new ArrayList<>();
     List<Long> newEnds = new ArrayList<>();
     List<String> lines = new ArrayList<>();
-    long position = end();
+    long position = ends.last();
     for (Event event : events) {
       String line =
           EventJson.write(new JournalRecord(ends.size() + records.size() + 1L, at, event));
@@ -220,10 +220,6 @@ public final class Journal implements AutoCloseable {
     } catch (MalformedRecord malformed) {
       throw new IllegalStateException("a record that cannot be read back: " + line, malformed);
     }
-  }
-
-  private long end() {
-    return ends.isEmpty() ? 0 : ends.get(ends.size() - 1);
   }
 
   /** Where the last record ends that is not held. */

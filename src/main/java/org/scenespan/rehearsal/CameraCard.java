@@ -6,7 +6,9 @@ import java.nio.file.Files;
 import java.nio.file.OpenOption;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
+import java.util.LinkedHashSet;
 import java.util.Locale;
+import java.util.Set;
 import org.scenespan.rehearsal.RigSettings.Placing;
 
 /**
@@ -20,8 +22,12 @@ final class CameraCard {
   private static final String JPEG = ".JPG";
   private static final String RAW = ".DNG";
 
+  /** Where nobody asks, no more are remembered. */
+  private static final int MOST_WRITTEN = 256;
+
   private final Path folder;
   private final Placing placing;
+  private Set<String> written = new LinkedHashSet<>();
   private int next;
   private int round;
 
@@ -80,6 +86,7 @@ final class CameraCard {
     write(underway(file), bytes, half, bytes.length - half, StandardOpenOption.APPEND);
     if (placing == Placing.RENAMED) {
       Files.move(underway(file), file);
+      note(file);
     }
   }
 
@@ -94,6 +101,23 @@ final class CameraCard {
     write(other, bytes, 0, bytes.length, StandardOpenOption.CREATE_NEW);
   }
 
+  /**
+   * The names of the files to which something was written since the last call, or of very many the
+   * newest.
+   */
+  Set<String> takeWritten() {
+    Set<String> taken = written;
+    written = new LinkedHashSet<>();
+    return taken;
+  }
+
+  private void note(Path file) {
+    if (written.size() == MOST_WRITTEN) {
+      written.remove(written.iterator().next());
+    }
+    written.add(file.getFileName().toString());
+  }
+
   void renumber(int first) {
     round = 0;
     next = first;
@@ -103,8 +127,9 @@ final class CameraCard {
     return placing == Placing.GROWING ? file : file.resolveSibling(file.getFileName() + ".part");
   }
 
-  private static void write(Path file, byte[] bytes, int from, int count, OpenOption how)
+  private void write(Path file, byte[] bytes, int from, int count, OpenOption how)
       throws IOException {
+    note(file);
     try (OutputStream out = Files.newOutputStream(file, StandardOpenOption.WRITE, how)) {
       out.write(bytes, from, count);
     }

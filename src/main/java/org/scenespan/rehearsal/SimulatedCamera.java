@@ -7,6 +7,7 @@ import java.time.Instant;
 import java.util.Comparator;
 import java.util.Optional;
 import java.util.PriorityQueue;
+import java.util.Set;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Exposure;
@@ -68,7 +69,6 @@ final class SimulatedCamera {
   private Optional<Pending> pending = Optional.empty();
   private Instant firstOpened;
   private Optional<Instant> firstReleased = Optional.empty();
-  private long written;
   private int lastShot;
   private int taken;
   private int ownStep;
@@ -89,9 +89,9 @@ final class SimulatedCamera {
     return light.map(it -> it.at(firstReleased, now)).orElse(scene.ev());
   }
 
-  /** How often something was written to the folder. */
-  long writings() {
-    return written;
+  /** The names of the files to which something was written since the last call. */
+  Set<String> takeWritten() {
+    return card.takeWritten();
   }
 
   Exposure exposure() {
@@ -173,7 +173,6 @@ final class SimulatedCamera {
       close(ending.get());
     } else if (next != null) {
       pendingWrites.remove();
-      written++;
       next.act.perform();
     }
   }

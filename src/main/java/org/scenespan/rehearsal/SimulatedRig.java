@@ -11,6 +11,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.Set;
 import java.util.regex.Pattern;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.Exposure;
@@ -100,9 +101,9 @@ public final class SimulatedRig {
     camera.changeCard(first);
   }
 
-  /** How often the camera wrote something to its folder. */
-  public long writings() {
-    return camera.writings();
+  /** The names of the files to which the camera wrote something since the last call. */
+  public Set<String> takeWritten() {
+    return camera.takeWritten();
   }
 
   /** The bytes that have been said since the last call; empty if none. */

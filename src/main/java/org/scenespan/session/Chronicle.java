@@ -3,6 +3,7 @@ package org.scenespan.session;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * A list that only grows, at the same cost whatever its length: states that follow one another
@@ -38,6 +39,13 @@ public final class Chronicle<T> {
 
   public int size() {
     return size;
+  }
+
+  /** The last one. */
+  Optional<T> newest() {
+    synchronized (shared) {
+      return size == 0 ? Optional.empty() : Optional.of(shared.get(size - 1));
+    }
   }
 
   /** What is in it, the oldest first. */

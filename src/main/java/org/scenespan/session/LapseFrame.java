@@ -22,4 +22,18 @@ public record LapseFrame(
     Exposure exposure,
     Stops wish,
     Optional<String> file,
-    Optional<Stops> brightness) {}
+    Optional<Stops> brightness) {
+  /** An equal exposure that shares with another one what is the same: a lapse keeps thousands. */
+  static Exposure shared(Exposure exposure, Exposure with) {
+    return exposure.equals(with)
+        ? with
+        : new Exposure(
+            shared(exposure.shutter(), with.shutter()),
+            shared(exposure.aperture(), with.aperture()),
+            shared(exposure.iso(), with.iso()));
+  }
+
+  static <T> T shared(T value, T with) {
+    return value.equals(with) ? with : value;
+  }
+}

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.function.Consumer;
+import org.scenespan.light.Exposure;
 import org.scenespan.light.Share;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.ramp.Ramp;
@@ -222,11 +223,16 @@ public final class LapseRun {
             ramped.forecast(),
             ramped.wanted(),
             ramped.reason());
-    Shot shot = Shot.planned(ramped.shot(), 1, Optional.of(ramped.exposure()), at);
+    Optional<LapseFrame> before = fired.newest();
+    Exposure exposure =
+        LapseFrame.shared(
+            ramped.exposure(), before.map(LapseFrame::exposure).orElse(ramped.exposure()));
+    Stops wish =
+        LapseFrame.shared(ramped.wish(), before.map(LapseFrame::wish).orElse(ramped.wish()));
+    Shot shot = Shot.planned(ramped.shot(), 1, Optional.of(exposure), at);
     List<LapseShot> more = remembered(at);
     more.add(
-        new LapseShot(
-            shot, ramped.place(), due, ramped.wish(), choice.expectedError(), Optional.empty()));
+        new LapseShot(shot, ramped.place(), due, wish, choice.expectedError(), Optional.empty()));
     return with(
         it -> {
           it.shots = List.copyOf(more);
@@ -241,8 +247,8 @@ public final class LapseRun {
                       ramped.shot(),
                       ramped.place(),
                       ramped.seconds(),
-                      ramped.exposure(),
-                      ramped.wish(),
+                      exposure,
+                      wish,
                       Optional.empty(),
                       Optional.empty()));
         });
@@ -303,7 +309,7 @@ public final class LapseRun {
                       shot.number(),
                       shot.place(),
                       seconds,
-                      matched.exposure(),
+                      LapseFrame.shared(matched.exposure(), shot.exposure()),
                       shot.wish(),
                       Optional.of(matched.frame().file()),
                       matched.brightness()));

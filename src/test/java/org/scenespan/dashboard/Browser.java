@@ -72,6 +72,11 @@ final class Browser implements AutoCloseable {
     driver.get(address);
   }
 
+  /** Runs a script at the beginning of each page that is opened from now on. */
+  void beforeEachPage(String script) {
+    driver.executeCdpCommand("Page.addScriptToEvaluateOnNewDocument", Map.of("source", script));
+  }
+
   /** Sets the size of what is seen, CSS pixels. */
   void resize(int width, int height) {
     driver.executeCdpCommand(

@@ -42,9 +42,13 @@ class FolderIT {
   void start() throws IOException {
     folder = Files.createDirectory(home.resolve("frames"));
     Files.write(folder.resolve("old.jpg"), JPEG);
+    watch(new HotFolder(folder, HotFolder.names(folder), Duration.ofMillis(200)));
+  }
+
+  private void watch(HotFolder hot) {
     FolderScan scan =
         new FolderScan(
-            new HotFolder(folder, HotFolder.names(folder), Duration.ofMillis(200)),
+            hot,
             new Pairing(Measure.JPEG, Pairing.WAIT),
             new FrameReader(),
             Optional.of(new PreviewStore(home.resolve("session"))));
@@ -113,6 +117,23 @@ class FolderIT {
       String file = nextFile();
       assertTrue(wanted.remove(file), file);
     }
+    nothingMore();
+  }
+
+  @Test
+  void amongThousandsThatAreKnownWhatIsNewOrRewrittenIsNoticed() throws Exception {
+    watch.close();
+    for (int i = 0; i < 4_000; i++) {
+      Files.write(folder.resolve("old" + i + ".jpg"), JPEG);
+    }
+    watch(new HotFolder(folder, HotFolder.names(folder), Duration.ofMillis(200)).sparing());
+    for (int i = 0; i < 5; i++) {
+      Files.write(folder.resolve("new" + i + ".jpg"), JPEG);
+      assertEquals("new" + i + ".jpg", nextFile());
+    }
+    // Only a file event tells of this one so soon: its turn is minutes away.
+    Files.write(folder.resolve("old2000.jpg"), Pictures.jpeg(64, 48, 2));
+    assertEquals("old2000.jpg", nextFile());
     nothingMore();
   }
 
