@@ -81,8 +81,7 @@ final class BracketCourse {
       answer =
           Optional.of(
               new Planned(
-                  state,
-                  setup.plan().next(state.evidence(), state.overhead(), setup.known())));
+                  state, setup.plan().next(state.evidence(), state.overhead(), setup.known())));
     }
     return answer.get().decision;
   }
