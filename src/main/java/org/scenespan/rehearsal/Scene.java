@@ -18,7 +18,9 @@ import org.scenespan.light.Stops;
  * known EV. Immutable.
  */
 public final class Scene {
-  /** What code has drawn, for whoever asks again: the same each time, and let go when in the way. */
+  /**
+   * What code has drawn, for whoever asks again: the same each time, and let go when in the way.
+   */
   private static final Map<String, SoftReference<CompletableFuture<Light>>> DRAWN =
       new ConcurrentHashMap<>();
 
