@@ -81,7 +81,9 @@ final class FirstFrame {
     private final double reach;
     private final double whole;
     private final double up;
-    private final List<ScenePrior.Ends> scenes;
+    private final double[] highs;
+    private final double[] lows;
+    private final double[] weights;
     private final double[][] fewest;
     private final List<Map<Long, Double>> known = new ArrayList<>();
 
@@ -89,14 +91,16 @@ final class FirstFrame {
       this.reach = reach;
       whole = Math.max(CLICK_STOPS, clicksDown(reach));
       up = Math.max(CLICK_STOPS, clicksDown(reach - overlap));
-      scenes = prior.ends();
-      fewest = new double[PHASES][scenes.size()];
+      List<ScenePrior.Ends> scenes = prior.ends();
+      highs = scenes.stream().mapToDouble(ScenePrior.Ends::high).toArray();
+      lows = scenes.stream().mapToDouble(ScenePrior.Ends::low).toArray();
+      weights = scenes.stream().mapToDouble(ScenePrior.Ends::weight).toArray();
+      fewest = new double[PHASES][highs.length];
       for (int phase = 0; phase < PHASES; phase++) {
         double click = click(phase);
-        for (int i = 0; i < scenes.size(); i++) {
-          ScenePrior.Ends scene = scenes.get(i);
-          double lowest = click + clicksDown(reach - scene.low() - click);
-          fewest[phase][i] = 1 + frames(scene.high() - lowest, whole);
+        for (int i = 0; i < highs.length; i++) {
+          double lowest = click + clicksDown(reach - lows[i] - click);
+          fewest[phase][i] = 1 + frames(highs[i] - lowest, whole);
         }
         known.add(new HashMap<>());
       }
@@ -118,21 +122,27 @@ final class FirstFrame {
 
     private double sum(int phase, long clicks) {
       double clip = click(phase) + CLICK_STOPS * clicks;
+      double[] least = fewest[phase];
       double sum = 0;
-      for (int i = 0; i < fewest[phase].length; i++) {
-        ScenePrior.Ends scene = scenes.get(i);
-        double above = frames(scene.high() - clip, up);
+      double high = Double.NaN;
+      double above = 0;
+      for (int i = 0; i < least.length; i++) {
+        // Scenes of one bright end follow each other.
+        if (highs[i] != high) {
+          high = highs[i];
+          above = frames(high - clip, up);
+        }
         // What lies between an end of the scene and the first frame is empty: a step leaps over it.
-        double under = Math.min(clip - reach, scene.high()) + scene.low();
+        double under = Math.min(clip - reach, high) + lows[i];
         double below = frames(clicksUp(under), whole);
-        sum += scene.weight() * (1 + above + below) / fewest[phase][i];
+        sum += weights[i] * (1 + above + below) / least[i];
       }
       return sum;
     }
   }
 
   private static double frames(double stops, double step) {
-    return Math.max(0, Math.ceil(stops / step - 1e-9));
+    return stops > 0 ? Math.max(0, Math.ceil(stops / step - 1e-9)) : 0;
   }
 
   private static double clicksDown(double stops) {

@@ -25,6 +25,9 @@ final class Unfolding {
   /** Counts are kept as whole numbers; a pixel is shared out in thousandths. */
   private static final int PARTS = 1000;
 
+  /** Beyond so many sigma the normal law's tail is 0 in a double's digits, on either side. */
+  private static final double NORMAL_ENDS = 39;
+
   private Unfolding() {}
 
   static LogHistogram of(LogHistogram seen, NoiseModel noise, Iso iso) {
@@ -34,7 +37,7 @@ final class Unfolding {
     }
     // Half a stop more, into which the noisy ones reach.
     int bins = Math.min(noisy + LogHistogram.BINS_PER_STOP / 2, LogHistogram.SATURATED_BIN);
-    double[][] kernel = kernel(bins, noise, iso);
+    Kernel kernel = kernel(bins, noise, iso);
     double[] counts = new double[bins];
     double[] guess = new double[bins];
     for (int bin = 0; bin < bins; bin++) {
@@ -56,44 +59,59 @@ final class Unfolding {
     return (int) Math.ceil((level - LogHistogram.FROM_STOPS) * LogHistogram.BINS_PER_STOP);
   }
 
-  private static double[] improved(double[] guess, double[] counts, double[][] kernel) {
+  /** Each sum is over one index, in its order; the inner loop is over the other, along a row. */
+  private static double[] improved(double[] guess, double[] counts, Kernel kernel) {
     int bins = guess.length;
-    double[] ratio = new double[bins];
+    double[] expected = new double[bins];
+    for (int level = 0; level < bins; level++) {
+      double[] row = kernel.byLevel[level];
+      double share = guess[level];
+      for (int observed = 0; observed < bins; observed++) {
+        expected[observed] += row[observed] * share;
+      }
+    }
+    double[] sum = new double[bins];
     for (int observed = 0; observed < bins; observed++) {
       if (counts[observed] > 0) {
-        double expected = 0;
+        double[] row = kernel.byObserved[observed];
+        double ratio = counts[observed] / Math.max(expected[observed], 1e-12);
         for (int level = 0; level < bins; level++) {
-          expected += kernel[level][observed] * guess[level];
+          sum[level] += row[level] * ratio;
         }
-        ratio[observed] = counts[observed] / Math.max(expected, 1e-12);
       }
     }
-    double[] better = new double[bins];
     for (int level = 0; level < bins; level++) {
-      double sum = 0;
-      for (int observed = 0; observed < bins; observed++) {
-        sum += kernel[level][observed] * ratio[observed];
-      }
-      better[level] = guess[level] * sum;
+      sum[level] *= guess[level];
     }
-    return better;
+    return sum;
   }
 
-  /** The chance that a pixel of a level, the first index, is seen in a bin, the second. */
-  private static double[][] kernel(int bins, NoiseModel noise, Iso iso) {
+  /**
+   * The chances that a pixel of a level is seen in a bin.
+   *
+   * @param byLevel the level is the first index, the bin the second
+   * @param byObserved the other way about
+   */
+  private record Kernel(double[][] byLevel, double[][] byObserved) {}
+
+  private static Kernel kernel(int bins, NoiseModel noise, Iso iso) {
     double saturation = noise.saturation(iso);
     double floor = noise.floor(iso);
-    double[][] kernel = new double[bins][bins];
+    double[] edges = new double[bins];
+    for (int bin = 0; bin < bins; bin++) {
+      edges[bin] = saturation * Math.pow(2, LogHistogram.lowerEdge(bin + 1).value());
+    }
+    Kernel kernel = new Kernel(new double[bins][bins], new double[bins][bins]);
     for (int level = 0; level < bins; level++) {
       double middle = LogHistogram.lowerEdge(level).value() + 0.5 / LogHistogram.BINS_PER_STOP;
       double electrons = saturation * Math.pow(2, middle);
       double sigma = LUMINANCE_NOISE * Math.sqrt(electrons + floor * floor);
       double below = 0;
-      for (int bin = 0; bin < bins; bin++) {
-        double edge = saturation * Math.pow(2, LogHistogram.lowerEdge(bin + 1).value());
+      for (int bin = 0; bin < bins && below < 1; bin++) {
         // What is carried beyond the last bin is put into it: nothing is lost.
-        double upTo = bin == bins - 1 ? 1 : normal((edge - electrons) / sigma);
-        kernel[level][bin] = upTo - below;
+        double upTo = bin == bins - 1 ? 1 : normal((edges[bin] - electrons) / sigma);
+        kernel.byLevel[level][bin] = upTo - below;
+        kernel.byObserved[bin][level] = upTo - below;
         below = upTo;
       }
     }
@@ -102,6 +120,9 @@ final class Unfolding {
 
   /** The normal distribution function (Abramowitz &amp; Stegun 26.2.17, within 7.5e-8). */
   private static double normal(double z) {
+    if (Math.abs(z) > NORMAL_ENDS) {
+      return z < 0 ? 0 : 1;
+    }
     double t = 1 / (1 + 0.2316419 * Math.abs(z));
     double poly =
         t

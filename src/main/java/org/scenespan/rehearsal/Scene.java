@@ -1,8 +1,11 @@
 package org.scenespan.rehearsal;
 
+import java.lang.ref.SoftReference;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Supplier;
 import org.scenespan.frame.Luminance;
 import org.scenespan.frame.Radiance;
@@ -15,6 +18,12 @@ import org.scenespan.light.Stops;
  * known EV. Immutable.
  */
 public final class Scene {
+  /**
+   * What code has drawn, for whoever asks again: the same each time, and let go when in the way.
+   */
+  private static final Map<String, SoftReference<CompletableFuture<Light>>> DRAWN =
+      new ConcurrentHashMap<>();
+
   private final String name;
   private final CompletableFuture<Light> light;
   private final Ev ev;
@@ -36,7 +45,17 @@ public final class Scene {
 
   /** Begins to draw at once, beside whatever else is done until the scene is looked at. */
   private static Scene drawn(String name, Supplier<Radiance> drawing, Ev ev) {
-    return new Scene(name, CompletableFuture.supplyAsync(() -> Light.of(drawing.get())), ev);
+    CompletableFuture<Light> light = kept(name);
+    if (light == null || light.isCompletedExceptionally()) {
+      light = CompletableFuture.supplyAsync(() -> Light.of(drawing.get()));
+      DRAWN.put(name, new SoftReference<>(light));
+    }
+    return new Scene(name, light, ev);
+  }
+
+  private static CompletableFuture<Light> kept(String name) {
+    SoftReference<CompletableFuture<Light>> kept = DRAWN.get(name);
+    return kept == null ? null : kept.get();
   }
 
   private Radiance radiance() {

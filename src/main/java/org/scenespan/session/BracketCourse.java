@@ -5,7 +5,18 @@ import org.scenespan.light.Exposure;
 import org.scenespan.plan.Decision;
 
 /** What a bracket does next with all that it knows: release, wait or end. */
-record BracketCourse(Turn turn) {
+final class BracketCourse {
+  private final Turn turn;
+
+  /** What the plan last said, and of which state. */
+  private Optional<Planned> answer = Optional.empty();
+
+  private record Planned(State state, Decision decision) {}
+
+  BracketCourse(Turn turn) {
+    this.turn = turn;
+  }
+
   /** Goes on with the next shot if everything that it needs is there. */
   void proceed() {
     State state = turn.state();
@@ -59,11 +70,20 @@ record BracketCourse(Turn turn) {
     return end.isPresent();
   }
 
-  private static Optional<Decision.Finish> planned(State state) {
-    return state.bracket().plan().next(state.evidence(), state.overhead(), state.bracket().known())
-            instanceof Decision.Finish finish
-        ? Optional.of(finish)
-        : Optional.empty();
+  private Optional<Decision.Finish> planned(State state) {
+    return next(state) instanceof Decision.Finish finish ? Optional.of(finish) : Optional.empty();
+  }
+
+  /** What comes after the frames so far; whether it is an end is asked first, then what it is. */
+  private Decision next(State state) {
+    if (answer.isEmpty() || answer.get().state != state) {
+      BracketSetup setup = state.bracket();
+      answer =
+          Optional.of(
+              new Planned(
+                  state, setup.plan().next(state.evidence(), state.overhead(), setup.known())));
+    }
+    return answer.get().decision;
   }
 
   private void decide(Optional<Shot> last) {
@@ -87,7 +107,7 @@ record BracketCourse(Turn turn) {
     Decision decision =
         state.frames().isEmpty()
             ? setup.plan().first(setup.start(), setup.known().withMeter(state.metered()))
-            : setup.plan().next(state.evidence(), state.overhead(), setup.known());
+            : next(state);
     if (decision instanceof Decision.Finish finish) {
       close(Stopped.of(finish.ending()), finish.why());
       return;

@@ -35,6 +35,23 @@ import org.scenespan.session.Session;
 public final class EventJson {
   private static final Map<String, Class<?>> TYPES = types();
 
+  private static final ClassValue<String> NAMES =
+      new ClassValue<>() {
+        @Override
+        protected String computeValue(Class<?> type) {
+          return named(type);
+        }
+      };
+
+  /** What gives a record's parts; the virtual machine looks them up anew each time it is asked. */
+  private static final ClassValue<RecordComponent[]> PARTS =
+      new ClassValue<>() {
+        @Override
+        protected RecordComponent[] computeValue(Class<?> type) {
+          return type.getRecordComponents();
+        }
+      };
+
   private static final ObjectMapper MAPPER =
       JsonMapper.builder()
           .addModule(new Jdk8Module())
@@ -49,12 +66,16 @@ public final class EventJson {
   private static Map<String, Class<?>> types() {
     Map<String, Class<?>> types = new TreeMap<>();
     for (Class<?> type : Event.class.getPermittedSubclasses()) {
-      types.put(name(type), type);
+      types.put(named(type), type);
     }
     return types;
   }
 
   private static String name(Class<?> type) {
+    return NAMES.get(type);
+  }
+
+  private static String named(Class<?> type) {
     return type.getSimpleName().replaceAll("([a-z])([A-Z])", "$1-$2").toLowerCase(Locale.ROOT);
   }
 
@@ -134,7 +155,7 @@ public final class EventJson {
 
   /** A field that is missing would be found out much later. */
   private static void requireWhole(Event event) throws MalformedRecord {
-    for (RecordComponent part : event.getClass().getRecordComponents()) {
+    for (RecordComponent part : PARTS.get(event.getClass())) {
       try {
         if (part.getAccessor().invoke(event) == null) {
           throw new MalformedRecord("field " + part.getName() + " is missing");

@@ -103,9 +103,9 @@ class DashboardLooksIT extends PageInBrowser {
   void fitsAndLooksTheSameInEveryTheme(int width, int height) throws IOException {
     browser.resize(width, height);
     appendUpTo(seqOf("shot-planned", 5));
+    browser.open(dashboard.address());
+    awaitPhase("Shot 5 is planned");
     for (String theme : List.of("Day", "Dark", "Night")) {
-      browser.open(dashboard.address());
-      awaitPhase("Shot 5 is planned");
       browser.named("radio", theme).click();
       browser.await(
           "the pictures",

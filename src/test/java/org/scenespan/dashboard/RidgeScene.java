@@ -4,8 +4,11 @@ import java.awt.image.BufferedImage;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Supplier;
 import javax.imageio.ImageIO;
 import org.scenespan.frame.NoiseModel;
 import org.scenespan.frame.Patch;
@@ -57,19 +60,25 @@ final class RidgeScene implements Pictures {
     }
   }
 
-  private final double[] scene = new double[WIDE * TALL];
+  /** A scene of code is the same each time: it is painted once, and so is each of its pictures. */
+  private static final double[] SCENE = painted();
 
-  RidgeScene() {
+  private static final Map<Shot, BufferedImage> PREVIEWS = new ConcurrentHashMap<>();
+  private static final Map<String, byte[]> FILES = new ConcurrentHashMap<>();
+
+  private static double[] painted() {
+    double[] scene = new double[WIDE * TALL];
     for (int y = 0; y < TALL; y++) {
       for (int x = 0; x < WIDE; x++) {
         scene[y * WIDE + x] = evAt((x + 0.5) / WIDE, (y + 0.5) / TALL);
       }
     }
+    return scene;
   }
 
   /** The brightness of every pixel, EV at ISO 100. */
   double[] evs() {
-    return scene.clone();
+    return SCENE.clone();
   }
 
   /** The scene's brightness, EV at ISO 100, at a point of the picture; (0, 0) is top left. */
@@ -111,10 +120,10 @@ final class RidgeScene implements Pictures {
   public Optional<byte[]> named(String name) {
     for (Shot shot : Shot.values()) {
       if (name.equals("preview-" + shot.file())) {
-        return Optional.of(encode(preview(shot), "jpg"));
+        return Optional.of(file(name, () -> encode(preview(shot), "jpg")));
       }
       if (name.equals("mask-" + shot.file().replace(".jpg", ".png"))) {
-        return Optional.of(encode(mask(shot), "png"));
+        return Optional.of(file(name, () -> encode(mask(shot), "png")));
       }
     }
     return Optional.empty();
@@ -129,18 +138,29 @@ final class RidgeScene implements Pictures {
         int top = (int) (part.top() * (TALL - 1));
         int wide = Math.min(WIDE - left, Math.max(1, (int) (part.width() * WIDE)));
         int tall = Math.min(TALL - top, Math.max(1, (int) (part.height() * TALL)));
-        return Optional.of(encode(preview(shot).getSubimage(left, top, wide, tall), "jpg"));
+        return Optional.of(
+            file(
+                "%s %d %d %d %d".formatted(frame, left, top, wide, tall),
+                () -> encode(preview(shot).getSubimage(left, top, wide, tall), "jpg")));
       }
     }
     return Optional.empty();
   }
 
-  private BufferedImage preview(Shot shot) {
+  private static byte[] file(String name, Supplier<byte[]> made) {
+    return FILES.computeIfAbsent(name, any -> made.get());
+  }
+
+  private static BufferedImage preview(Shot shot) {
+    return PREVIEWS.computeIfAbsent(shot, RidgeScene::taken);
+  }
+
+  private static BufferedImage taken(Shot shot) {
     Random random = new Random(shot.frame);
     BufferedImage image = new BufferedImage(WIDE, TALL, BufferedImage.TYPE_INT_RGB);
     for (int y = 0; y < TALL; y++) {
       for (int x = 0; x < WIDE; x++) {
-        double ev = scene[y * WIDE + x];
+        double ev = SCENE[y * WIDE + x];
         double electrons = 50_000 * Math.pow(2, ev - shot.ev() - HEADROOM_STOPS);
         double noisy = electrons + random.nextGaussian() * Math.sqrt(electrons + 9);
         // Bright parts of this scene are warm, dark ones cool.
@@ -164,10 +184,10 @@ final class RidgeScene implements Pictures {
     return (int) Math.round(255 * encoded);
   }
 
-  private BufferedImage mask(Shot shot) {
+  private static BufferedImage mask(Shot shot) {
     BufferedImage image = new BufferedImage(WIDE, TALL, BufferedImage.TYPE_INT_ARGB);
-    for (int i = 0; i < scene.length; i++) {
-      double stops = scene[i] - shot.ev() - HEADROOM_STOPS;
+    for (int i = 0; i < SCENE.length; i++) {
+      double stops = SCENE[i] - shot.ev() - HEADROOM_STOPS;
       image.setRGB(i % WIDE, i / WIDE, stops >= 0 ? 0xFFFF0000 : stops < -14 ? 0xFF0000FF : 0);
     }
     return image;

@@ -39,7 +39,7 @@ final class SharedClasses {
     List<String> command = new ArrayList<>(List.of(java));
     command.addAll(Program.FLAGS);
     command.addAll(List.of("-XX:ArchiveClassesAtExit=" + made, "-jar", jar.toString()));
-    command.addAll(List.of("bracket", "--simulate", "flat", "--json", "--sessions"));
+    command.addAll(List.of("bracket", "--simulate", "ridge", "--json", "--sessions"));
     command.add(sessions.toString());
     Process process =
         new ProcessBuilder(command)

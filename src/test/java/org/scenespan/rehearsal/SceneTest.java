@@ -72,7 +72,7 @@ class SceneTest {
   void bundledSceneIsTheSameEachTime() {
     for (String name : Scene.names()) {
       Scene one = bundled(name, 12);
-      Scene other = Scene.bundled(name, new Ev(3));
+      Scene other = Scene.of(name, BundledScenes.draw(name), new Ev(3));
       for (int y = 0; y < one.height(); y++) {
         assertArrayEquals(one.row(y), other.row(y), name);
       }
