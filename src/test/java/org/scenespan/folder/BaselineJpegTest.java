@@ -227,6 +227,20 @@ class BaselineJpegTest {
     return bytes;
   }
 
+  /** Found by mutated files: there is then no last block to end behind. */
+  @ParameterizedTest
+  @CsvSource({"grey, 0", "1x1, 0", "2x2, 1"})
+  void aScanWithoutCodesIsRefused(String sampling, int restart) throws Exception {
+    byte[] jpeg = CodedJpeg.write(16, 16, sampling, restart, 0.5, 1);
+    JpegFile whole = opened(jpeg);
+    int codes = whole.start().length;
+    byte[] empty = Arrays.copyOf(jpeg, codes + 2);
+    System.arraycopy(jpeg, jpeg.length - 2, empty, codes, 2);
+    JpegFile file = opened(empty);
+    assertTrue(decode(file, 1, new Picture()).isPresent());
+    assertThrows(UnreadableFrame.class, () -> new QuickJpegDecoder().decode(file, new Picture()));
+  }
+
   @Test
   void aCutOffPartIsRefused() throws Exception {
     byte[] whole = CodedJpeg.write(300, 200, "2x2", 0, 0.5, 3);

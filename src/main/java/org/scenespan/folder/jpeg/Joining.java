@@ -168,6 +168,9 @@ final class Joining {
    * @throws Doubt if they do not
    */
   synchronized void finish() {
+    if (runs.isEmpty()) {
+      throw new Doubt("a scan without codes");
+    }
     Run last = runs.get(runs.size() - 1);
     long needed = layout.blocks() - last.from + last.local;
     if (!(needed > 0 && needed <= last.chunk.blocks)) {
