@@ -147,7 +147,9 @@ public record LapseSetup(
 
   @Override
   public void check() {
-    latitude();
+    Latitude latitude = latitude();
+    latitude.darkest();
+    latitude.brightest();
   }
 
   /** What camera, picture and cadence leave together. */

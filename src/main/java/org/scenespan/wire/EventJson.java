@@ -27,6 +27,7 @@ import org.scenespan.plan.SpanEstimate;
 import org.scenespan.session.Event;
 import org.scenespan.session.Match;
 import org.scenespan.session.Session;
+import org.scenespan.session.Setup;
 
 /**
  * A record as one line of JSON and back. The type's name is the event's name in lower case with
@@ -185,7 +186,10 @@ public final class EventJson {
       if (version != Session.VERSION) {
         throw new IllegalArgumentException("version (" + version + ") is not " + Session.VERSION);
       }
-      return new Event.SessionOpened(version, SetupJson.read(node, MAPPER));
+      Setup setup = SetupJson.read(node, MAPPER);
+      // Parts that fit one by one may contradict each other; no session was opened with such.
+      setup.check();
+      return new Event.SessionOpened(version, setup);
     }
     if (type == Event.FrameAccepted.class) {
       return readAccepted(node);

@@ -88,4 +88,21 @@ class EventJsonTest {
     MalformedRecord wrong = assertThrows(MalformedRecord.class, () -> EventJson.read(line));
     assertTrue(wrong.getMessage().contains(reason), wrong.getMessage());
   }
+
+  /** Found by mutated journals: each part is right by itself, and together they allow nothing. */
+  @ParameterizedTest
+  @CsvSource({
+    "\"highestIso\":1600.0, \"highestIso\":8.0, below the camera's lowest",
+    "\"aperture\":2.8, \"aperture\":32.0, outside of what the camera can set",
+    "\"shortestSeconds\":1.220703125E-4, \"shortestSeconds\":20.0, allows no shutter",
+    "\"stepSeconds\":0.0, \"stepSeconds\":22.0, resolution"
+  })
+  void aLapseWhosePartsContradictEachOtherIsNoRecord(String part, String other, String reason)
+      throws IOException {
+    String opened = lines().filter(line -> line.contains("\"kind\":\"lapse\"")).findFirst().get();
+    assertTrue(opened.contains(part));
+    MalformedRecord wrong =
+        assertThrows(MalformedRecord.class, () -> EventJson.read(opened.replace(part, other)));
+    assertTrue(wrong.getMessage().contains(reason), wrong.getMessage());
+  }
 }

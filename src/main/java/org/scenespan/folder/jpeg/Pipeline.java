@@ -24,6 +24,7 @@ final class Pipeline implements Runnable {
   private int nextPart;
   private int nextJoin;
   private boolean joiningNow;
+  private boolean showingNow;
   private final boolean[] transformed;
   private int nextTransform;
   private int transformedBefore;
@@ -131,11 +132,11 @@ final class Pipeline implements Runnable {
   }
 
   private Step possible() {
-    int rows = shown.length;
-    if (nextShown < rows && transformedBefore >= Math.min(nextShown + 2, rows)) {
-      int row = nextShown++;
-      return bench -> show(bench, row);
+    // Rows after each other by one thread: another would have to look at the row above once more.
+    if (!showingNow && canShow()) {
+      return show();
     }
+    int rows = shown.length;
     if (nextTransform < rows
         && nextTransform < shownBefore + ring.length - 1
         && joining.blocks() >= (nextTransform + 1L) * layout.blocksPerRow()) {
@@ -157,7 +158,28 @@ final class Pipeline implements Runnable {
       Chunk taken = chunk;
       return bench -> decode(bench, part, taken);
     }
-    return null;
+    return canShow() ? show() : null;
+  }
+
+  /** Chroma of half the height is blended with the row of units below. */
+  private boolean canShow() {
+    int below = layout.sampling().down == 2 ? 1 : 0;
+    return nextShown < shown.length
+        && transformedBefore >= Math.min(nextShown + 1 + below, shown.length);
+  }
+
+  private Step show() {
+    int row = nextShown++;
+    boolean first = !showingNow;
+    showingNow = true;
+    return bench -> {
+      show(bench, row);
+      if (first) {
+        synchronized (this) {
+          showingNow = false;
+        }
+      }
+    };
   }
 
   private void decode(Bench bench, int part, Chunk chunk) {
