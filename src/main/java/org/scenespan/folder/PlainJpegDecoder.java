@@ -30,8 +30,11 @@ final class PlainJpegDecoder implements JpegDecoder {
     }
   }
 
-  private static boolean decode(JpegFile file, int passesToSkip, RowSink sink)
-      throws UnreadableFrame {
+  /**
+   * @param passesToSkip passes over the whole picture that do not go to the sink
+   * @return whether every row came
+   */
+  static boolean decode(JpegFile file, int passesToSkip, RowSink sink) throws UnreadableFrame {
     JpegStructure structure = file.structure();
     ImageReader reader = reader();
     Complaints complaints = new Complaints();
