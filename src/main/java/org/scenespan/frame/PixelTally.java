@@ -10,7 +10,7 @@ import java.util.Arrays;
  * band, so that what is summed up over a band is the same whoever took it.
  */
 public final class PixelTally {
-  /** Rows to a band. */
+  /** Rows to a band, which is cut once more where a {@link RegionSums} has its lines. */
   public static final int BAND = 8;
 
   private static final int CODES = PixelMeter.CODES;

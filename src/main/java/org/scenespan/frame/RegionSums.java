@@ -1,8 +1,8 @@
 package org.scenespan.frame;
 
 /**
- * Sums for a {@link SharpnessGrid}. Parts are cut at even columns, so that a picture whose even and
- * odd columns lie apart is cut alike.
+ * Sums for a {@link SharpnessGrid}. Parts are cut at even columns: a picture keeps the parts that
+ * it has always had.
  */
 final class RegionSums {
   private final int width;
