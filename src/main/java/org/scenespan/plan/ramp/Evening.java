@@ -14,7 +14,7 @@ public final class Evening {
   public static final int REGRESSION_FRAMES = 25;
 
   /** What was meant is smoothed over so many frames, twice, so that no step of it is left. */
-  private static final int MEANT_FRAMES = 2 * REGRESSION_FRAMES;
+  private static final int MEANT_FRAMES = 90;
 
   private final List<Frame> frames;
   private final double[] meant;
