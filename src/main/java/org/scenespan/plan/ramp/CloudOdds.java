@@ -63,11 +63,14 @@ record CloudOdds(double slow, double edge, double shade) {
    * @param density how dense the foretold values lie there, if it shows the slow light
    */
   CloudOdds given(double off, double density) {
-    double ifSlow = slow * density;
-    double ifEdge = edge * ofEdge(off);
-    double ifShade = shade * ofShade(off);
-    double all = ifSlow + ifEdge + ifShade + ELSE;
-    return new CloudOdds(ifSlow / all, ifEdge / all, ifShade / all);
+    double all = density(off, density);
+    return new CloudOdds(
+        slow * density / all, edge * ofEdge(off) / all, shade * ofShade(off) / all);
+  }
+
+  /** How dense frames lie there, whatever they show. */
+  double density(double off, double density) {
+    return slow * density + edge * ofEdge(off) + shade * ofShade(off) + ELSE;
   }
 
   /** The same, with nothing so sure that a frame could not change it. */

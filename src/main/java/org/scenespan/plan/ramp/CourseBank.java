@@ -1,109 +1,97 @@
 package org.scenespan.plan.ramp;
 
 import java.util.Arrays;
+import java.util.function.UnaryOperator;
+import java.util.stream.IntStream;
 
 /**
- * A bank of filters, one a course: each tracks how far the light stands over its course (level) and
- * how fast it leaves it (slope) by Kalman's filter, and is weighted by how well it foretold the
- * frames. All share one covariance, since they differ only by what is taken off beforehand.
- * Immutable.
+ * A bank of filters, one a course, weighted by how well each foretold the frames. Each judges for
+ * itself what a frame shows, since what is a cloud beside one course is the light of another. Once
+ * the frames have told some courses apart from the light for good, these are dropped. Immutable.
  */
 final class CourseBank {
   /**
-   * What one second adds to the variance of the slope, stop²/s³: how far nature leaves a course.
+   * How far the light may stand off a clear sky's before any frame is read, standard deviation in
+   * stops: overcast takes some away, a bright part of the picture adds some.
    */
-  private static final double SLOPE_WANDER = 3e-11;
+  private static final double STANDING = 2;
 
-  /** What one second adds to the variance of the level, stop²/s. */
-  private static final double LEVEL_WANDER = 1e-7;
-
-  private static final double FIRST_LEVEL = 0.3 * 0.3;
-  static final double FIRST_SLOPE = Math.pow(0.02 / 60, 2);
-
-  /** A frame that is too far off says no more against a course than this, in nats. */
-  private static final double MOST_AGAINST = 8;
+  /** City lights stand further off than any sky; no first frame speaks more against, in nats. */
+  private static final double MOST_AGAINST_STANDING = 3;
 
   /** How long a departure's slope lasts when no frame tells, seconds. */
   private static final double SLOPE_LASTS = 600;
 
+  /** A course this unlikely beside the likeliest is dropped. */
+  private static final double NEGLIGIBLE = 1e-6;
+
   private final Courses courses;
   private final double at;
-  private final double[] level;
-  private final double[] slope;
-  private final double[] evidence;
+  private final CourseFilter[] filters;
   private final double[] weights;
-  private final double pLevel;
-  private final double pBoth;
-  private final double pSlope;
 
-  private CourseBank(
-      Courses courses,
-      double at,
-      double[] level,
-      double[] slope,
-      double[] evidence,
-      double[] weights,
-      double pLevel,
-      double pBoth,
-      double pSlope) {
+  private CourseBank(Courses courses, double at, CourseFilter[] filters) {
     this.courses = courses;
     this.at = at;
-    this.level = level;
-    this.slope = slope;
-    this.evidence = evidence;
-    this.weights = weights;
-    this.pLevel = pLevel;
-    this.pBoth = pBoth;
-    this.pSlope = pSlope;
+    this.filters = filters;
+    this.weights = weights(filters);
   }
 
-  /** All courses go through the first frame, and are equally likely. */
-  static CourseBank start(Courses courses, double seconds, double value) {
-    int size = courses.size();
-    double[] level = new double[size];
-    courses.at(seconds, level);
-    for (int i = 0; i < size; i++) {
-      level[i] = value - level[i];
+  /** How likely each course is. */
+  private static double[] weights(CourseFilter[] filters) {
+    double most = Arrays.stream(filters).mapToDouble(CourseFilter::evidence).max().orElse(0);
+    double[] weights = new double[filters.length];
+    double sum = 0;
+    for (int i = 0; i < weights.length; i++) {
+      weights[i] = Math.exp(filters[i].evidence() - most);
+      sum += weights[i];
     }
-    return new CourseBank(
-        courses,
-        seconds,
-        level,
-        new double[size],
-        new double[size],
-        weights(new double[size]),
-        FIRST_LEVEL,
-        0,
-        FIRST_SLOPE);
+    for (int i = 0; i < weights.length; i++) {
+      weights[i] /= sum;
+    }
+    return weights;
   }
 
-  /**
-   * The same light on fresh courses: those that go as it goes now are likely.
-   *
-   * @param slopeSpread how well the present slope is known, stops a second
-   */
-  CourseBank on(Courses fresh, double slopeSpread) {
+  /** All courses go through the first frame. */
+  static CourseBank start(Courses courses, double seconds, double value) {
+    double[] light = courses.at(seconds);
+    CourseFilter[] filters = new CourseFilter[light.length];
+    for (int i = 0; i < filters.length; i++) {
+      double level = value - light[i];
+      filters[i] = CourseFilter.first(level, prior(courses, i, level));
+    }
+    return new CourseBank(courses, seconds, filters);
+  }
+
+  /** How likely a course is beforehand, in nats. */
+  private static double prior(Courses courses, int course, double level) {
+    double against = Math.min(MOST_AGAINST_STANDING, level * level / (2 * STANDING * STANDING));
+    return (course == 0 ? courses.firstPrior() : 0) - against;
+  }
+
+  /** The same light, as well known, on fresh courses: those that go as it goes are likely. */
+  CourseBank on(Courses fresh) {
     double value = at(at);
     double rate = rate(at);
-    CourseBank bank = start(fresh, at, value);
-    double[] later = new double[fresh.size()];
-    double[] now = new double[fresh.size()];
-    fresh.at(at + 30, later);
-    fresh.at(at - 30, now);
-    for (int i = 0; i < later.length; i++) {
-      double off = (later[i] - now[i]) / 60 - rate;
-      bank.evidence[i] = -off * off / (2 * slopeSpread * slopeSpread);
+    CourseFilter likeliest = likeliest();
+    double[] before = fresh.at(at - 30);
+    double[] now = fresh.at(at);
+    double[] later = fresh.at(at + 30);
+    CourseFilter[] drawn = new CourseFilter[now.length];
+    for (int i = 0; i < drawn.length; i++) {
+      double level = value - now[i];
+      double slope = rate - (later[i] - before[i]) / 60;
+      drawn[i] = likeliest.on(level, slope, prior(fresh, i, level));
     }
-    return new CourseBank(
-        fresh,
-        at,
-        bank.level,
-        bank.slope,
-        bank.evidence,
-        weights(bank.evidence),
-        pLevel,
-        0,
-        FIRST_SLOPE);
+    return new CourseBank(fresh, at, drawn);
+  }
+
+  private CourseFilter likeliest() {
+    CourseFilter likeliest = filters[0];
+    for (CourseFilter filter : filters) {
+      likeliest = filter.evidence() > likeliest.evidence() ? filter : likeliest;
+    }
+    return likeliest;
   }
 
   double seconds() {
@@ -117,131 +105,79 @@ final class CourseBank {
    */
   CourseBank until(double seconds, double lasting) {
     double step = seconds - at;
-    double left = Math.exp(-step / lasting);
-    double run = left == 1 ? step : lasting * (1 - left);
-    double[] moved = new double[level.length];
-    double[] slopes = new double[level.length];
+    CourseFilter[] moved = filters.clone();
     for (int i = 0; i < moved.length; i++) {
-      moved[i] = level[i] + slope[i] * run;
-      slopes[i] = slope[i] * left;
+      moved[i] = filters[i].after(step, lasting);
     }
-    double cube = step * step * step;
-    return new CourseBank(
-        courses,
-        seconds,
-        moved,
-        slopes,
-        evidence,
-        weights,
-        pLevel + step * (2 * pBoth + step * pSlope) + SLOPE_WANDER * cube / 3 + LEVEL_WANDER * step,
-        pBoth + step * pSlope + SLOPE_WANDER * step * step / 2,
-        pSlope + SLOPE_WANDER * step);
+    return new CourseBank(courses, seconds, moved);
   }
 
-  /** How uncertain the level is, stop². */
+  /** How uncertain the level of the likeliest course is, stop². */
   double variance() {
-    return pLevel;
+    return likeliest().levelVariance();
   }
 
-  /** How likely each course is. */
-  private static double[] weights(double[] evidence) {
-    double most = Arrays.stream(evidence).max().orElse(0);
-    double[] weights = new double[evidence.length];
-    double sum = 0;
+  /** How far a frame at the bank's moment is off what was foretold, stops. */
+  double off(double value) {
+    return value - at(at);
+  }
+
+  /** How likely the latest frame shows the slow light, 0 to 1. */
+  double belief() {
+    double belief = 0;
     for (int i = 0; i < weights.length; i++) {
-      weights[i] = Math.exp(evidence[i] - most);
-      sum += weights[i];
+      belief += weights[i] * filters[i].odds().slow();
     }
-    for (int i = 0; i < weights.length; i++) {
-      weights[i] /= sum;
-    }
-    return weights;
+    return belief;
   }
 
-  /**
-   * What a frame at the bank's moment says.
-   *
-   * @param mean how far it is off what was foretold
-   * @param square the mean square of that over the courses
-   * @param density how dense the foretold values lie there, if it shows the slow light
-   */
-  record Surprise(double mean, double square, double density) {}
-
-  Surprise surprise(double value, double noise) {
-    double[] light = new double[level.length];
-    courses.at(at, light);
-    double spread = pLevel + noise;
-    double mean = 0;
-    double square = 0;
-    double density = 0;
-    for (int i = 0; i < weights.length; i++) {
-      double off = value - level[i] - light[i];
-      mean += weights[i] * off;
-      square += weights[i] * off * off;
-      density += weights[i] * Math.exp(-off * off / (2 * spread));
+  /** Takes in the frame at the bank's moment. */
+  CourseBank given(double value, double noise) {
+    double[] light = courses.at(at);
+    CourseFilter[] told = filters.clone();
+    for (int i = 0; i < told.length; i++) {
+      told[i] = filters[i].given(value - light[i], noise);
     }
-    return new Surprise(mean, square, density / Math.sqrt(2 * Math.PI * spread));
+    return new CourseBank(courses, at, told).withoutNegligible();
   }
 
-  /**
-   * Takes in the frame at the bank's moment, as far as it is believed (probabilistic data
-   * association: Bar-Shalom and Tse, Automatica 11, 1975).
-   *
-   * @param belief how likely it shows the slow light, 0 to 1
-   */
-  CourseBank after(double value, double noise, double belief, Surprise surprise) {
-    double spread = pLevel + noise;
-    double gainLevel = pLevel / spread;
-    double gainSlope = pBoth / spread;
-    double[] light = new double[level.length];
-    courses.at(at, light);
-    double[] levels = level.clone();
-    double[] slopes = slope.clone();
-    double[] told = evidence.clone();
-    for (int i = 0; i < levels.length; i++) {
-      double off = value - level[i] - light[i];
-      levels[i] += belief * gainLevel * off;
-      slopes[i] += belief * gainSlope * off;
-      told[i] -= belief * Math.min(MOST_AGAINST, off * off / (2 * spread));
+  /** Copies only where it halves the work. */
+  private CourseBank withoutNegligible() {
+    double least = NEGLIGIBLE * Arrays.stream(weights).max().orElse(0);
+    int[] kept = IntStream.range(0, weights.length).filter(i -> weights[i] >= least).toArray();
+    if (kept.length > weights.length / 2) {
+      return this;
     }
-    double taken =
-        -belief * spread + belief * (1 - belief) * Math.min(surprise.square(), FIRST_LEVEL);
-    return new CourseBank(
-        courses,
-        at,
-        levels,
-        slopes,
-        told,
-        weights(told),
-        pLevel + taken * gainLevel * gainLevel,
-        pBoth + taken * gainLevel * gainSlope,
-        pSlope + taken * gainSlope * gainSlope);
+    CourseFilter[] left = new CourseFilter[kept.length];
+    for (int i = 0; i < left.length; i++) {
+      left[i] = filters[kept[i]];
+    }
+    return new CourseBank(courses.only(kept), at, left);
   }
 
-  /** All courses moved to another level, less sure than before. */
-  CourseBank moved(double stops, double variance, double slopeVariance) {
-    double[] levels = Arrays.stream(level).map(it -> it + stops).toArray();
-    return new CourseBank(
-        courses,
-        at,
-        levels,
-        slope,
-        evidence,
-        weights,
-        pLevel + variance,
-        pBoth,
-        pSlope + slopeVariance);
+  /** All courses moved to another level and less sure of it, as if nothing were known of clouds. */
+  CourseBank moved(double stops) {
+    return each(it -> it.moved(stops));
+  }
+
+  /** All courses less sure of level and slope. */
+  CourseBank loosened() {
+    return each(CourseFilter::loosened);
+  }
+
+  private CourseBank each(UnaryOperator<CourseFilter> change) {
+    CourseFilter[] changed = Arrays.stream(filters).map(change).toArray(CourseFilter[]::new);
+    return new CourseBank(courses, at, changed);
   }
 
   /** What the courses expect together, EV; a departure's slope dies out. */
   double at(double seconds) {
-    double[] light = new double[level.length];
-    courses.at(seconds, light);
+    double[] light = courses.at(seconds);
     double ahead = seconds - at;
     double lasting = ahead > 0 ? SLOPE_LASTS * (1 - Math.exp(-ahead / SLOPE_LASTS)) : ahead;
     double sum = 0;
     for (int i = 0; i < weights.length; i++) {
-      sum += weights[i] * (light[i] + level[i] + slope[i] * lasting);
+      sum += weights[i] * (light[i] + filters[i].level() + filters[i].slope() * lasting);
     }
     return sum;
   }

@@ -24,11 +24,6 @@ final class LightTrack {
   /** How many of its own standard deviations that mean may reach by chance. */
   private static final double LEAN_MOST = 4.5;
 
-  /** How much less sure level (stop²) and slope (stop²/s²) are then. */
-  private static final double LEFT_LEVEL = 0.03 * 0.03;
-
-  private static final double LEFT_SLOPE = Math.pow(0.04 / 60, 2);
-
   /** A shade that lasts longer than broken cloud's is the light now. */
   private static final double LASTING_SHADE_SECONDS = 300;
 
@@ -41,22 +36,16 @@ final class LightTrack {
   /** How many of the latest frames a new level is taken from. */
   private static final int RECENT = 8;
 
-  private static final double MOVED_VARIANCE = 0.1 * 0.1;
-
   /** A departure that was seen before a cloud need not go on behind it: seconds that it lasts. */
   private static final double BLIND_SLOPE_LASTS = 60;
 
   /** Over a longer time the sun's altitude is no straight line. */
   private static final double FAMILY_SECONDS = 7200;
 
-  /** How well the slope is known when the family is drawn anew, stops a second. */
-  private static final double SLOPE_SPREAD = 0.01 / 60;
-
   private final double believed;
-  private final Courses known;
+  private final LightForecast known;
   private final CourseBank bank;
   private final double anchored;
-  private final CloudOdds odds;
   private final double noise;
   private final double leaning;
   private final Departure departure;
@@ -111,10 +100,9 @@ final class LightTrack {
 
   private LightTrack(
       double believed,
-      Courses known,
+      LightForecast known,
       CourseBank bank,
       double anchored,
-      CloudOdds odds,
       double noise,
       double leaning,
       Departure departure) {
@@ -122,7 +110,6 @@ final class LightTrack {
     this.known = known;
     this.bank = bank;
     this.anchored = anchored;
-    this.odds = odds;
     this.noise = noise;
     this.leaning = leaning;
     this.departure = departure;
@@ -131,22 +118,19 @@ final class LightTrack {
   /**
    * Before any frame.
    *
-   * @param known the course where the place is known, else null
+   * @param known what the place foretells where it is known, else null
    */
-  static LightTrack start(Ev believed, Courses known) {
-    return new LightTrack(
-        believed.value(), known, null, 0, CloudOdds.UNKNOWN, NOISE_FIRST, 0, Departure.none(0));
+  static LightTrack start(Ev believed, LightForecast known) {
+    return new LightTrack(believed.value(), known, null, 0, NOISE_FIRST, 0, Departure.none(0));
   }
 
   LightTrack after(double seconds, double value) {
     if (bank == null) {
-      Courses courses = known == null ? Courses.unknown(seconds) : known;
       return new LightTrack(
           believed,
           known,
-          CourseBank.start(courses, seconds, value),
+          CourseBank.start(courses(seconds), seconds, value),
           seconds,
-          odds,
           noise,
           0,
           Departure.none(seconds));
@@ -157,40 +141,38 @@ final class LightTrack {
     }
     boolean isBlind = departure.frames() > 0;
     CourseBank moved = bank.until(seconds, isBlind ? BLIND_SLOPE_LASTS : Double.POSITIVE_INFINITY);
-    CourseBank.Surprise surprise = moved.surprise(value, noise);
-    CloudOdds seen = odds.after(step).given(surprise.mean(), surprise.density());
-    double belief = seen.slow();
-    CourseBank next = moved.after(value, noise, belief, surprise);
-    double told = surprise.mean() * surprise.mean() * noise / (moved.variance() + noise);
+    double off = moved.off(value);
+    CourseBank next = moved.given(value, noise);
+    double belief = next.belief();
+    double spread = moved.variance() + noise;
+    double told = off * off * noise / spread;
     double learned =
         Math.max(
             NOISE_LEAST,
             Math.min(NOISE_MOST, noise + (belief > 0.8 ? NOISE_LEARNING * (told - noise) : 0)));
-    double z = surprise.mean() / Math.sqrt(moved.variance() + noise);
+    double z = off / Math.sqrt(spread);
     double share = Math.min(1 / LEAN_FRAMES, 1 - Math.exp(-step / LEAN_SECONDS));
     double lean = leaning + belief * share * (z - leaning);
     if (Math.abs(lean) > LEAN_MOST * Math.sqrt(share / (2 - share))) {
-      next = next.moved(0, LEFT_LEVEL, LEFT_SLOPE);
+      next = next.loosened();
       lean = 0;
     }
-    CloudOdds kept = seen.open();
-    Departure gone = departure.after(seconds, belief > 0.5, surprise.mean());
+    Departure gone = departure.after(seconds, belief > 0.5, off);
     double anchor = anchored;
     if (gone.lasts(seconds)) {
-      next =
-          next.moved(
-              gone.middle(gone.brightens(seconds) ? LASTING_FRAMES : RECENT),
-              MOVED_VARIANCE,
-              CourseBank.FIRST_SLOPE);
+      next = next.moved(gone.middle(gone.brightens(seconds) ? LASTING_FRAMES : RECENT));
       lean = 0;
       gone = Departure.none(seconds);
-      kept = CloudOdds.UNKNOWN;
     }
-    if (known == null && seconds - anchored > FAMILY_SECONDS) {
-      next = next.on(Courses.unknown(seconds), SLOPE_SPREAD);
+    if (seconds - anchored > FAMILY_SECONDS) {
+      next = next.on(courses(seconds));
       anchor = seconds;
     }
-    return new LightTrack(believed, known, next, anchor, kept, learned, lean, gone);
+    return new LightTrack(believed, known, next, anchor, learned, lean, gone);
+  }
+
+  private Courses courses(double anchorSeconds) {
+    return known == null ? Courses.unknown(anchorSeconds) : Courses.known(known, anchorSeconds);
   }
 
   /** Whether a frame was read at all. */
@@ -215,11 +197,7 @@ final class LightTrack {
     if (known == null) {
       return believed;
     }
-    double[] light = new double[1];
-    double[] first = new double[1];
-    known.at(seconds, light);
-    known.at(0, first);
-    return believed + light[0] - first[0];
+    return believed + known.at(seconds).value() - known.at(0).value();
   }
 
   /** How fast the slow light goes, stops a second. */

@@ -44,7 +44,7 @@ public final class Ramp {
   }
 
   private static LightTrack unseen(RampSetup setup) {
-    return LightTrack.start(setup.start(), setup.forecast().map(Courses::known).orElse(null));
+    return LightTrack.start(setup.start(), setup.forecast().orElse(null));
   }
 
   public RampSetup setup() {

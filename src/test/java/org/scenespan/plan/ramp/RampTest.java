@@ -15,6 +15,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Share;
 import org.scenespan.light.Stops;
+import org.scenespan.rehearsal.BrokenCloud;
 import org.scenespan.sky.Place;
 
 class RampTest {
@@ -71,6 +72,38 @@ class RampTest {
     assertTrue(run.rms(0, 960) <= 0.03, "RMS " + run.rms(0, 960));
     LapseRun thirds = new LapseRun(5, RampTest::dawn).scattering(scatter(seed)).inThirds().run(960);
     assertTrue(thirds.rms(0, 960) <= 0.105, "RMS in thirds " + thirds.rms(0, 960));
+  }
+
+  /**
+   * Behind a cloud of three frames a dawn has gone on by more than half a stop: what is brighter
+   * then than the likeliest course foretold is as well the light of a steeper one.
+   */
+  @ParameterizedTest
+  @ValueSource(ints = {2, 3, 11, 19})
+  void keepsItsCourseBehindCloudsAtLongIntervals(int seed) {
+    LightForecast sky =
+        LightForecast.clearSky(new Place(0, 0), Instant.parse("2026-03-20T05:11:00Z"));
+    BrokenCloud cloud = BrokenCloud.of(seed);
+    DoubleUnaryOperator light = t -> sky.at(t).value();
+    LapseRun run =
+        new LapseRun(30, light)
+            .seeing(t -> light.applyAsDouble(t) + cloud.at(t).value())
+            .scattering(scatter(seed))
+            .run(170);
+    assertTrue(run.rms(0, 170) < 0.12, "RMS " + run.rms(0, 170));
+    assertTrue(run.largest(40, 170) < 0.3, "off by " + run.largest(40, 170));
+  }
+
+  /** A clock twenty minutes wrong, or a valley in the shade: the forecast is not insisted on. */
+  @ParameterizedTest
+  @ValueSource(ints = {1200, -1200})
+  void leavesAForecastThatDoesNotCome(int lateSeconds) {
+    LapseRun run =
+        new LapseRun(10, t -> dawn(t + 1200))
+            .knowing(seconds -> DAWN.at(seconds + 1200 + lateSeconds))
+            .scattering(scatter(6))
+            .run(460);
+    assertTrue(run.rms(0, 460) < 0.04, "RMS " + run.rms(0, 460));
   }
 
   /** The light stands just where two clicks are equally near. */
