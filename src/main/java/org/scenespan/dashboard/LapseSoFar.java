@@ -1,6 +1,5 @@
 package org.scenespan.dashboard;
 
-import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
@@ -169,18 +168,14 @@ public final class LapseSoFar {
   }
 
   private static ObjectNode shown(JournalRecord record) {
-    try {
-      ObjectNode node = (ObjectNode) MAPPER.readTree(EventJson.write(record));
-      if (node.get("frame") instanceof ObjectNode frame) {
-        frame.retain(SHOWN);
-      }
-      if (record.event() instanceof Event.LapseReport) {
-        node.remove("frames");
-      }
-      return node;
-    } catch (JsonProcessingException impossible) {
-      throw new IllegalStateException("what was written can be read", impossible);
+    ObjectNode node = EventJson.tree(record);
+    if (node.get("frame") instanceof ObjectNode frame) {
+      frame.retain(SHOWN);
     }
+    if (record.event() instanceof Event.LapseReport) {
+      node.remove("frames");
+    }
+    return node;
   }
 
   /**

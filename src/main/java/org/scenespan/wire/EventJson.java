@@ -87,6 +87,15 @@ public final class EventJson {
 
   /** One line, without its line end. */
   public static String write(JournalRecord record) {
+    try {
+      return MAPPER.writeValueAsString(tree(record));
+    } catch (JsonProcessingException impossible) {
+      throw new IllegalStateException("a tree of JSON always has a text", impossible);
+    }
+  }
+
+  /** The same as an object of its own, for whoever hands on a part of it. */
+  public static ObjectNode tree(JournalRecord record) {
     ObjectNode node = MAPPER.createObjectNode();
     node.put("seq", record.seq());
     node.put("at", record.at().toString());
@@ -115,11 +124,7 @@ public final class EventJson {
       ObjectNode fields = MAPPER.valueToTree(event);
       fields.properties().forEach(field -> putUnlessNull(node, field));
     }
-    try {
-      return MAPPER.writeValueAsString(node);
-    } catch (JsonProcessingException impossible) {
-      throw new IllegalStateException("a tree of JSON always has a text", impossible);
-    }
+    return node;
   }
 
   private static void putUnlessNull(ObjectNode node, Map.Entry<String, JsonNode> field) {
