@@ -245,6 +245,8 @@ public final class Dashboard implements AutoCloseable {
           files.directory = "/web";
           files.location = Location.CLASSPATH;
           files.headers = Map.of("Cache-Control", "no-cache");
+          // Each is compressed once and then answered from memory.
+          files.precompressMaxSize = 1 << 20;
         });
     routes(config.routes);
   }
