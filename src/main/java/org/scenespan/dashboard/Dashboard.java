@@ -66,6 +66,7 @@ public final class Dashboard implements AutoCloseable {
   private final BiPredicate<InetAddress, InetAddress> isLocal;
   private final Feed feed;
   private final Javalin server;
+  private final FirstRequests firstRequests;
   private volatile Doorstep doorstep;
   private volatile Door door;
 
@@ -145,6 +146,7 @@ public final class Dashboard implements AutoCloseable {
     connector.addBean(doorstep);
     feed.start();
     this.door = new Door(server.port(), pairing, isLocal);
+    this.firstRequests = new FirstRequests(address());
   }
 
   public int port() {
@@ -218,6 +220,7 @@ public final class Dashboard implements AutoCloseable {
 
   @Override
   public void close() {
+    firstRequests.close();
     server.stop();
   }
 
