@@ -1,6 +1,5 @@
 import { ask } from "./asks.js";
 import { byId, show } from "./dom.js";
-import { early } from "./early.js";
 import { openFeed } from "./feed.js";
 import { frameOf } from "./frames.js";
 import { NO_OUTLOOK, clockOffset, createOutlook, fetched } from "./outlook.js";
@@ -37,6 +36,9 @@ import { createStrip } from "./views/strip.js";
 import { createThemes } from "./views/themes.js";
 import { createVigil } from "./views/vigil.js";
 import { createZoom } from "./views/zoom.js";
+
+/** A browser that is let in already need not wait for that to be told before it asks. */
+const early = fetched("api/so-far");
 
 const store = createStore(reduce, NOTHING);
 /** What is true of this page alone: its line to the program, and a wish that was turned down. */

@@ -16,7 +16,6 @@ const SHELL = [
   "charts/offsets.js",
   "charts/reaches.js",
   "dom.js",
-  "early.js",
   "feed.js",
   "format.js",
   "guest.html",

@@ -79,6 +79,22 @@ test("the shell that is kept is all of the page's own files, and nothing else", 
   assert.deepEqual(listed.filter((name) => name !== "./").sort(), own.sort());
 });
 
+/** What a script imports, and what those import: the names of all, itself left out. */
+function importsOf(name, found = new Set()) {
+  for (const [, relative] of text(name).matchAll(/^(?:import|export)[^;]*?"(\.[^"]+)";/gm)) {
+    const other = new URL(relative, `http://page/${name}`).pathname.slice(1);
+    if (!found.has(other)) importsOf(other, found.add(other));
+  }
+  return found;
+}
+
+test("all that the page's script imports is asked for with the page, and nothing else", () => {
+  const links = [...text("index.html").matchAll(/<link rel="modulepreload" href="([^"]+)" \/>/g)];
+  const imported = importsOf("main.js");
+  assert.ok(imported.size > 40);
+  assert.deepEqual(links.map(([, name]) => name).sort(), [...imported].sort());
+});
+
 test("the page can be installed", () => {
   const manifest = JSON.parse(text("manifest.json"));
   assert.equal(manifest.display, "standalone");
