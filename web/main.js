@@ -128,7 +128,8 @@ const outlook = createOutlook(
   },
   { fetched, now: () => Date.now(), setTimeout: (task, wait) => setTimeout(task, wait) },
 );
-const ofLapse = [...byHand, missed.view, createVigil(), createCourse(() => draw()), ...shown, log, outlook];
+// The picture is asked for before the course is drawn, and comes meanwhile.
+const ofLapse = [...byHand, missed.view, createVigil(), ...shown, createCourse(() => draw()), log, outlook];
 
 const marking = createMarking(
   ask,
