@@ -38,8 +38,29 @@ record CloudOdds(double slow, double edge, double shade) {
   private static final double LEAST = 0.01;
   private static final double LEAST_EDGE = 0.005;
 
-  /** The odds some seconds later, before a frame is looked at. */
-  CloudOdds after(double seconds) {
+  /**
+   * What becomes of each state in some time: worked out once for all odds that it is asked of.
+   *
+   * @param slow what becomes of slow light, and so on
+   */
+  record Passing(CloudOdds slow, CloudOdds edge, CloudOdds shade) {
+    static Passing of(double seconds) {
+      return new Passing(
+          new CloudOdds(1, 0, 0).after(seconds),
+          new CloudOdds(0, 1, 0).after(seconds),
+          new CloudOdds(0, 0, 1).after(seconds));
+    }
+  }
+
+  /** The odds later, before a frame is looked at. */
+  CloudOdds after(Passing time) {
+    return new CloudOdds(
+        slow * time.slow.slow + edge * time.edge.slow + shade * time.shade.slow,
+        slow * time.slow.edge + edge * time.edge.edge + shade * time.shade.edge,
+        slow * time.slow.shade + edge * time.edge.shade + shade * time.shade.shade);
+  }
+
+  private CloudOdds after(double seconds) {
     int steps = Math.max(1, (int) Math.ceil(seconds / STEP_SECONDS));
     double step = seconds / steps;
     CloudOdds odds = this;

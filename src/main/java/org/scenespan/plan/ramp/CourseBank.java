@@ -105,9 +105,10 @@ final class CourseBank {
    */
   CourseBank until(double seconds, double lasting) {
     double step = seconds - at;
+    CloudOdds.Passing clouds = CloudOdds.Passing.of(step);
     CourseFilter[] moved = filters.clone();
     for (int i = 0; i < moved.length; i++) {
-      moved[i] = filters[i].after(step, lasting);
+      moved[i] = filters[i].after(step, lasting, clouds);
     }
     return new CourseBank(courses, seconds, moved);
   }

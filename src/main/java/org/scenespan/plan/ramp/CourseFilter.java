@@ -62,8 +62,9 @@ record CourseFilter(
    *
    * @param step seconds
    * @param lasting how long the slope lasts, seconds: it dies out exponentially
+   * @param clouds what becomes of them meanwhile
    */
-  CourseFilter after(double step, double lasting) {
+  CourseFilter after(double step, double lasting, CloudOdds.Passing clouds) {
     double left = Math.exp(-step / lasting);
     double run = left == 1 ? step : lasting * (1 - left);
     double square = step * step;
@@ -76,7 +77,7 @@ record CourseFilter(
             + LEVEL_WANDER * step,
         bothVariance + step * slopeVariance + SLOPE_WANDER * square / 2,
         slopeVariance + SLOPE_WANDER * step,
-        odds.open().after(step),
+        odds.open().after(clouds),
         evidence);
   }
 

@@ -25,7 +25,7 @@ class CloudOddsTest {
   }
 
   private static CloudOdds next(CloudOdds odds, double off) {
-    return odds.open().after(INTERVAL).given(off, density(off));
+    return odds.open().after(CloudOdds.Passing.of(INTERVAL)).given(off, density(off));
   }
 
   @Test
@@ -70,10 +70,10 @@ class CloudOddsTest {
   void oddsAreWholeAfterAnyTime() {
     CloudOdds odds = clear().open();
     for (double seconds : new double[] {0.5, 30, 600, 86_400}) {
-      CloudOdds later = odds.after(seconds);
+      CloudOdds later = odds.after(CloudOdds.Passing.of(seconds));
       assertEquals(1, later.slow() + later.edge() + later.shade(), 1e-9);
     }
-    CloudOdds settled = odds.after(86_400);
+    CloudOdds settled = odds.after(CloudOdds.Passing.of(86_400));
     assertEquals(200.0 / (200 + 2 * 12 + 90), settled.slow(), 0.02, "as long as gaps last");
   }
 }
