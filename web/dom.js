@@ -46,3 +46,13 @@ export function fill(parent, items, create, update) {
     update(child, item);
   });
 }
+
+const percent = (part) => 100 * part + "%";
+
+/** Lays a box over a part of the picture. */
+export function lay(element, { left, top, width, height }) {
+  element.style.left = percent(left);
+  element.style.top = percent(top);
+  element.style.width = percent(width);
+  element.style.height = percent(height);
+}

@@ -3,7 +3,7 @@
  * alarms. Pure. However long the lapse runs, what is kept stays of the same size.
  */
 
-import { lightChange } from "./format.js";
+import { count, lightChange } from "./format.js";
 
 /** Points of the course that are kept; beyond twice as many it is thinned to these. */
 export const MOST_POINTS = 1_500;
@@ -220,4 +220,14 @@ export function offWords(row) {
   const size = Math.abs(row.off);
   if (size < 0.05) return "as bright as meant";
   return `${lightChange(row.off)} than meant`;
+}
+
+/** Frames taken, missed and wanted. */
+export function frameWords({ lapse, opened }) {
+  const { framed, lost, skipped, refused } = lapse.counts;
+  const missed = [
+    lost > 0 ? `${lost} lost` : null,
+    skipped + refused > 0 ? `${skipped + refused} not taken` : null,
+  ].filter(Boolean);
+  return [`${framed} of ${count(opened.frames, "frame")}`, ...missed].join(", ");
 }

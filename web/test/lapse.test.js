@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { crossesPath, linePath, perRow, seenOf, stepPath, timeScale, timeTicks } from "../charts/course.js";
-import { NO_LAPSE, nextPlace, sunAt, thinned, twilightOf } from "../lapse.js";
+import { NO_LAPSE, frameWords, nextPlace, sunAt, thinned, twilightOf } from "../lapse.js";
 import { NO_OUTLOOK, clockOffset, createOutlook } from "../outlook.js";
 import { NOTHING, phaseOf, reduce } from "../session.js";
 import { courseCaption, spanOf } from "../views/course.js";
@@ -9,7 +9,7 @@ import { frameCaption } from "../views/frame.js";
 import { phaseWords } from "../views/head.js";
 import { alarmsOf, missedWords } from "../views/missed.js";
 import { progressWords } from "../views/progress.js";
-import { changeWords, compass, countdownWords, frameWords, nextCrossing, reportRows, runningRows, sunWords, vigilWords } from "../views/vigil.js";
+import { changeWords, compass, countdownWords, nextCrossing, reportRows, runningRows, sunWords, vigilWords } from "../views/vigil.js";
 import { numbered } from "./records.js";
 
 const plain = (text) => text.replaceAll("\u00a0", " ");

@@ -1,4 +1,4 @@
-import { byId, set, show, write } from "../dom.js";
+import { byId, lay, set, show, write } from "../dom.js";
 import * as format from "../format.js";
 import { frameAt, isReference } from "../tether.js";
 
@@ -15,16 +15,6 @@ export function lookHeading(tether, row, index) {
 export function fitted(room, picture) {
   const scale = Math.min(room.width / picture.width, room.height / picture.height);
   return { width: Math.floor(picture.width * scale), height: Math.floor(picture.height * scale) };
-}
-
-const css = (part) => 100 * part + "%";
-
-/** Lays a box over a part of the picture. */
-export function lay(element, { left, top, width, height }) {
-  element.style.left = css(left);
-  element.style.top = css(top);
-  element.style.width = css(width);
-  element.style.height = css(height);
 }
 
 /** The frame that is looked at, as large as there is room, with patterns over what is clipped. */

@@ -1,6 +1,7 @@
 import { byId, show, write } from "../dom.js";
 import * as format from "../format.js";
 import { phaseOf } from "../session.js";
+import { handWords, leftWords } from "./hand.js";
 
 /** What the large type says: {heading, large, rest, change, why}. */
 export function nextWords(state) {
@@ -30,33 +31,6 @@ export function nextWords(state) {
   };
 }
 
-/** One instruction at a time: the first dial large, what comes after it below. */
-export function handWords({ dial, planned, kind }) {
-  const [first, ...more] = dial.turns;
-  if (kind !== "bracket" && first === undefined) {
-    // The camera goes on by its own timer, or by the photographer's finger.
-    return { heading: "By hand", large: "Dials as they are", rest: "", change: "", why: dial.words, settles: "", left: "" };
-  }
-  const exposure = planned?.exposure ?? null;
-  const name = (turn) => turn.dial.charAt(0).toUpperCase() + turn.dial.slice(1);
-  return {
-    heading: kind === "bracket" ? `By hand: frame ${dial.shot}` : "By hand: turn before the next frame",
-    large: first === undefined ? handLarge(exposure) : format.clicks(first.clicks),
-    rest: first === undefined ? "" : `${name(first)}: ${first.way}, to ${first.to}`,
-    change: more
-      .map((turn) => `Then ${turn.dial}: ${format.clicks(turn.clicks)} ${turn.way}, to ${turn.to}`)
-      .join(". "),
-    why: dial.words,
-    settles: planned?.reason ?? "",
-    left: leftWords(planned),
-  };
-}
-
-/** Nothing is turned by clicks: what to set, or to take the frame as it is. */
-function handLarge(exposure) {
-  return exposure === null ? "One frame" : format.shutter(exposure.shutterSeconds);
-}
-
 /** Of a camera that keeps its own exposure only the frame tells what it was. */
 function ownWords({ planned, underWay }) {
   return {
@@ -79,16 +53,6 @@ function changeWords(difference) {
 /** What is not known yet and the coming frame is expected to tell. */
 function settlesWords(planned) {
   return planned?.settles ? `It is expected to settle ${planned.settles}.` : "";
-}
-
-/** How much is expected to be left; a guess, and said as one. */
-function leftWords(planned) {
-  if (!(planned?.framesLeft > 0)) return "";
-  const frames = format.count(planned.framesLeft, "frame");
-  const time = Number.isFinite(planned.secondsLeft)
-    ? `, about ${format.seconds(planned.secondsLeft)}`
-    : "";
-  return `At least ${frames} to go${time}.`;
 }
 
 /** Which frames add nothing to the set. */

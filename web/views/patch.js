@@ -1,8 +1,7 @@
-import { byId, show, write } from "../dom.js";
+import { byId, lay, show, write } from "../dom.js";
 import { place } from "../format.js";
 import { FIRST, between, holdOf, keyed, moved } from "../patches.js";
 import { frameAt, isReference, referenceRow } from "../tether.js";
-import { lay } from "./look.js";
 
 /** How near a corner a finger in a glove has to come, pixels. */
 const NEAR = 22;

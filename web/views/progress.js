@@ -1,7 +1,7 @@
 import { byId, write } from "../dom.js";
 import * as format from "../format.js";
+import { frameWords } from "../lapse.js";
 import { elapsedSeconds } from "../session.js";
-import { frameWords } from "./vigil.js";
 
 export function progressWords(state, here) {
   const tether = state.kind === "tether";

@@ -1,6 +1,6 @@
 import { byId, fill, make, show, write } from "../dom.js";
 import * as format from "../format.js";
-import { dueAt, nextPlace, offWords, secondsAt, sunAt, twilightOf } from "../lapse.js";
+import { dueAt, frameWords, nextPlace, offWords, secondsAt, sunAt, twilightOf } from "../lapse.js";
 import { crossingName, shownStart } from "./course.js";
 
 const POINTS = ["north", "northeast", "east", "southeast", "south", "southwest", "west", "northwest"];
@@ -30,16 +30,6 @@ export function changeWords(change, seconds, start, aperture) {
   const left = Math.max(0, change.seconds - seconds);
   const to = [format.shutter(change.shutterSeconds), format.iso(change.iso)].join("  ");
   return `${to} in about ${format.seconds(left)}, at ${format.timeOfDay(start + change.seconds * 1000)}`;
-}
-
-/** Frames taken, missed and wanted. */
-export function frameWords({ lapse, opened }) {
-  const { framed, lost, skipped, refused } = lapse.counts;
-  const missed = [
-    lost > 0 ? `${lost} lost` : null,
-    skipped + refused > 0 ? `${skipped + refused} not taken` : null,
-  ].filter(Boolean);
-  return [`${framed} of ${format.count(opened.frames, "frame")}`, ...missed].join(", ");
 }
 
 /** The numbers of the end: [name, words]. */

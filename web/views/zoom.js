@@ -1,4 +1,4 @@
-import { set, show } from "../dom.js";
+import { lay, set, show } from "../dom.js";
 import {
   STEP,
   WHOLE,
@@ -11,7 +11,6 @@ import {
   wantsDetail,
   zoomedAt,
 } from "../zoom.js";
-import { lay } from "./look.js";
 
 /** A picture that still moves asks for no detail, milliseconds. */
 const REST_MS = 250;
