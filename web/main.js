@@ -2,39 +2,26 @@ import { ask } from "./asks.js";
 import { byId, show } from "./dom.js";
 import { openFeed } from "./feed.js";
 import { frameOf } from "./frames.js";
-import { NO_OUTLOOK, clockOffset, createOutlook, fetched } from "./outlook.js";
+import { createKinds, kindOf } from "./kinds.js";
+import { NO_OUTLOOK, clockOffset, fetched } from "./outlook.js";
 import { askRole } from "./pairing.js";
 import { NOTHING, reduce } from "./session.js";
 import { createStore } from "./store.js";
-import { frameAt, referenceRow } from "./tether.js";
 import { createTones } from "./tones.js";
-import { createAgainst } from "./views/against.js";
 import { createAlarms } from "./views/alarms.js";
 import { createAloud } from "./views/aloud.js";
-import { createCompare } from "./views/compare.js";
 import { createControls } from "./views/controls.js";
-import { createCourse } from "./views/course.js";
-import { createCover } from "./views/cover.js";
-import { createCoverage } from "./views/coverage.js";
 import { letIn } from "./views/entry.js";
 import { createFrame } from "./views/frame.js";
 import { createFull } from "./views/full.js";
-import { createGuests } from "./views/guests.js";
 import { createHand } from "./views/hand.js";
 import { createHead } from "./views/head.js";
-import { createLight } from "./views/light.js";
 import { createLog } from "./views/log.js";
-import { createLook } from "./views/look.js";
 import { createMarking } from "./views/marking.js";
 import { createMissed } from "./views/missed.js";
-import { createNext } from "./views/next.js";
-import { createPatch } from "./views/patch.js";
 import { createProgress } from "./views/progress.js";
-import { createReleasing } from "./views/releasing.js";
 import { createRoll } from "./views/roll.js";
-import { createStrip } from "./views/strip.js";
 import { createThemes } from "./views/themes.js";
-import { createVigil } from "./views/vigil.js";
 import { createZoom } from "./views/zoom.js";
 
 /** A browser that is let in already need not wait for that to be told before it asks. */
@@ -45,6 +32,8 @@ const store = createStore(reduce, NOTHING);
 const here = {
   link: { state: "connecting", last: 0, newest: 0 },
   refusal: null,
+  /** Whether a part of the page did not come. */
+  missing: false,
   me: await letIn(),
   /** Of a tether: which frame is looked at (null follows the last), of which, and a patch in the making. */
   look: { index: null, filter: "all", patch: null },
@@ -76,7 +65,6 @@ const choose = (index) => look({ index });
 /** What every session has. */
 const common = [createHead(), createAlarms(), createProgress(), createControls(ask, refused)];
 
-const frame = createFrame(choose);
 /** What shows a bracket's and a lapse's frames, and what is said of them. */
 const saying = createMarking(
   ask,
@@ -91,7 +79,7 @@ const saying = createMarking(
   (state, { index }) => frameOf(state, index),
 );
 const shown = [
-  frame,
+  createFrame(choose),
   saying.view,
   createZoom({
     stage: byId("frame-stage"),
@@ -106,73 +94,26 @@ const shown = [
 const log = createLog(byId("entries"), byId("earlier"));
 const tones = createTones();
 const missed = createMissed(tones, choose, () => draw());
-const utter = (words) => new SpeechSynthesisUtterance(words);
+const voice = [window.speechSynthesis, (words) => new SpeechSynthesisUtterance(words)];
 
 /** Of a lapse and a tether, where a hand turns the dials. */
-const byHand = [createHand(), createAloud(byId("hand-aloud"), window.speechSynthesis, utter)];
+const byHand = [createHand(), createAloud(byId("hand-aloud"), ...voice)];
 
-const ofBracket = [
-  createNext(),
-  createAloud(byId("aloud"), window.speechSynthesis, utter),
-  createCover(() => draw()),
-  createCoverage(),
-  ...shown,
-  log,
-];
+function foretell({ outlook, offset }) {
+  here.outlook = outlook;
+  here.offset = offset;
+  draw();
+}
 
-const outlook = createOutlook(
-  ({ outlook: told, offset }) => {
-    here.outlook = told;
-    here.offset = offset;
-    draw();
-  },
-  { fetched, now: () => Date.now(), setTimeout: (task, wait) => setTimeout(task, wait) },
+function told(missing) {
+  here.missing = missing;
+  draw();
+}
+
+const kinds = createKinds(
+  { ask, refused, look, choose, foretell, tones, voice, byHand, missed, shown, log, redraw: () => draw() },
+  told,
 );
-// The picture is asked for before the course is drawn, and comes meanwhile.
-const ofLapse = [...byHand, missed.view, createVigil(), ...shown, createCourse(() => draw()), log, outlook];
-
-const marking = createMarking(
-  ask,
-  refused,
-  {
-    group: byId("marking"),
-    keep: byId("mark-keep"),
-    reject: byId("mark-reject"),
-    note: byId("mark-note"),
-    told: byId("note"),
-    reference: byId("make-reference"),
-    patch: byId("mark-patch"),
-  },
-  ({ tether }, { index }) => frameAt(tether, index),
-);
-const ofTether = [
-  ...byHand,
-  missed.view,
-  createReleasing(ask, refused, tones, missed.wantsSound),
-  createLook(choose),
-  createCompare(() => draw()),
-  createZoom({
-    stage: byId("stage"),
-    sheet: byId("sheet"),
-    image: byId("look-image"),
-    closer: byId("closer"),
-    farther: byId("farther"),
-    beside: byId("beside"),
-    films: [
-      { film: byId("film"), detail: byId("look-detail"), rowOf: ({ tether }, { index }) => frameAt(tether, index) },
-      { film: byId("beside-film"), detail: byId("beside-detail"), rowOf: ({ tether }) => referenceRow(tether) },
-    ],
-  }),
-  createAgainst(() => draw()),
-  createLight(() => draw()),
-  marking.view,
-  createPatch({ edit: (patch) => look({ patch }), choose, wish: marking.reference }),
-  createGuests(),
-  createStrip(choose, (filter) => look({ filter }), marking),
-  createLog(byId("happened"), byId("happened-earlier")),
-];
-
-const VIEWS = { tether: ofTether, lapse: ofLapse };
 
 function showLapse(lapse) {
   for (const id of ["next", "cover"]) show(byId(id), !lapse);
@@ -206,9 +147,10 @@ function draw() {
   due = true;
   setTimeout(() => {
     due = false;
-    const { kind } = store.get();
-    const views = [...common, ...(VIEWS[kind] ?? ofBracket)];
-    const anew = kind !== arranged;
+    const kind = kindOf(store.get(), here, arranged);
+    const own = kinds(kind);
+    const views = [...common, ...(own ?? [])];
+    const anew = own !== null && kind !== arranged;
     if (anew) arrange(kind);
     // What is shown for the first time is laid out in a task of its own, before a view asks how wide
     // it is. A page that nobody sees has no such task.
@@ -238,7 +180,11 @@ async function watchForShutOut() {
   watching = false;
 }
 
-store.listen(draw);
+store.listen(() => {
+  // Asked for at the first record, and not only when that is drawn.
+  kinds(kindOf(store.get(), here, arranged));
+  draw();
+});
 
 // A long lapse is told in short: from there on the records go on.
 const soFar = (await early) ?? (await fetched("api/so-far")) ?? {};

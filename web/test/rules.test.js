@@ -88,11 +88,19 @@ function importsOf(name, found = new Set()) {
   return found;
 }
 
-test("all that the page's script imports is asked for with the page, and nothing else", () => {
+test("what every session needs and what a lapse needs is asked for with the page, and nothing else", () => {
   const links = [...text("index.html").matchAll(/<link rel="modulepreload" href="([^"]+)" \/>/g)];
-  const imported = importsOf("main.js");
-  assert.ok(imported.size > 40);
-  assert.deepEqual(links.map(([, name]) => name).sort(), [...imported].sort());
+  const needed = importsOf("main.js");
+  assert.ok(needed.size > 30);
+  importsOf("kinds/lapse.js", needed.add("kinds/lapse.js"));
+  assert.deepEqual(links.map(([, name]) => name).sort(), [...needed].sort());
+});
+
+test("each kind's views are imported when they are needed, and by nothing that every page loads", () => {
+  const loaded = [...text("kinds.js").matchAll(/import\("\.\/([^"]+)"\)/g)].map(([, name]) => name);
+  assert.deepEqual(loaded.sort(), all.filter((name) => name.startsWith("kinds/")).sort());
+  const always = importsOf("main.js");
+  for (const name of loaded) assert.ok(!always.has(name), name);
 });
 
 test("the page can be installed", () => {
