@@ -105,12 +105,10 @@ final class CourseBank {
    */
   CourseBank until(double seconds, double lasting) {
     double step = seconds - at;
+    double left = Math.exp(-step / lasting);
+    double run = left == 1 ? step : lasting * (1 - left);
     CloudOdds.Passing clouds = CloudOdds.Passing.of(step);
-    CourseFilter[] moved = filters.clone();
-    for (int i = 0; i < moved.length; i++) {
-      moved[i] = filters[i].after(step, lasting, clouds);
-    }
-    return new CourseBank(courses, seconds, moved);
+    return with(seconds, it -> it.after(step, left, run, clouds));
   }
 
   /** How uncertain the level of the likeliest course is, stop². */
@@ -158,17 +156,17 @@ final class CourseBank {
 
   /** All courses moved to another level and less sure of it, as if nothing were known of clouds. */
   CourseBank moved(double stops) {
-    return each(it -> it.moved(stops));
+    return with(at, it -> it.moved(stops));
   }
 
   /** All courses less sure of level and slope. */
   CourseBank loosened() {
-    return each(CourseFilter::loosened);
+    return with(at, CourseFilter::loosened);
   }
 
-  private CourseBank each(UnaryOperator<CourseFilter> change) {
+  private CourseBank with(double seconds, UnaryOperator<CourseFilter> change) {
     CourseFilter[] changed = Arrays.stream(filters).map(change).toArray(CourseFilter[]::new);
-    return new CourseBank(courses, at, changed);
+    return new CourseBank(courses, seconds, changed);
   }
 
   /** What the courses expect together, EV; a departure's slope dies out. */

@@ -61,12 +61,11 @@ record CourseFilter(
    * Some time later, before a frame is looked at.
    *
    * @param step seconds
-   * @param lasting how long the slope lasts, seconds: it dies out exponentially
+   * @param left what is left of the slope, 0 to 1
+   * @param run how long the slope of now would have to last for what it does meanwhile, seconds
    * @param clouds what becomes of them meanwhile
    */
-  CourseFilter after(double step, double lasting, CloudOdds.Passing clouds) {
-    double left = Math.exp(-step / lasting);
-    double run = left == 1 ? step : lasting * (1 - left);
+  CourseFilter after(double step, double left, double run, CloudOdds.Passing clouds) {
     double square = step * step;
     return new CourseFilter(
         level + slope * run,

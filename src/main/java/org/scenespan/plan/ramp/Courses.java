@@ -13,7 +13,7 @@ interface Courses {
   /** The light of each course at a moment, EV. */
   double[] at(double seconds);
 
-  /** How much likelier than the others the first course is beforehand, in nats. */
+  /** How much likelier than each of the others the first course is beforehand, in nats. */
   double firstPrior();
 
   /**
