@@ -6,6 +6,7 @@ import java.net.HttpURLConnection;
 import java.net.Proxy;
 import java.net.URI;
 import java.nio.charset.StandardCharsets;
+import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
@@ -16,6 +17,9 @@ import java.util.regex.Pattern;
 final class FirstRequests implements AutoCloseable {
   private static final int PATIENCE_MILLIS = 5_000;
   private static final Pattern LINKED = Pattern.compile("\\s(?:href|src)=\"([^\"#]+)\"");
+
+  /** Code that has run once is warm for every later server of the program. */
+  private static final AtomicBoolean MADE = new AtomicBoolean();
 
   private final Thread thread;
 
@@ -38,6 +42,9 @@ final class FirstRequests implements AutoCloseable {
   }
 
   private static void make(String address) {
+    if (MADE.getAndSet(true)) {
+      return;
+    }
     try (InputStream page = FirstRequests.class.getResourceAsStream("/web/index.html")) {
       ask(address);
       Matcher linked = LINKED.matcher(new String(page.readAllBytes(), StandardCharsets.UTF_8));
