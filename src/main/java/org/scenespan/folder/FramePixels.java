@@ -11,6 +11,7 @@ import org.scenespan.folder.codec.DamagedData;
 import org.scenespan.folder.jpeg.RowSink;
 import org.scenespan.frame.CodeScale;
 import org.scenespan.frame.FrameMetadata;
+import org.scenespan.frame.PackedPixel;
 import org.scenespan.frame.PictureForm;
 import org.scenespan.frame.PictureRows;
 import org.scenespan.frame.RowOrder;
@@ -228,9 +229,9 @@ public final class FramePixels {
       RowOrder order = new RowOrder(rgb.length / 3);
       for (int x = 0; x < order.width(); x++) {
         int pixel = pixels[order.placeOf(x)];
-        rgb[3 * x] = (short) (pixel >>> 16 & 255);
-        rgb[3 * x + 1] = (short) (pixel >>> 8 & 255);
-        rgb[3 * x + 2] = (short) (pixel & 255);
+        rgb[3 * x] = (short) PackedPixel.red(pixel);
+        rgb[3 * x + 1] = (short) PackedPixel.green(pixel);
+        rgb[3 * x + 2] = (short) PackedPixel.blue(pixel);
       }
       rows.row(y, rgb);
     }

@@ -161,10 +161,10 @@ final class PreviewPainter {
     private final RowOrder order = new RowOrder(width);
     private final int groups = order.groups();
 
-    /** Sums of red in the upper half and of blue in the lower one. */
-    private final int[] redBlue = new int[order.length()];
+    /** Sums of green in the upper half and of blue in the lower one. */
+    private final int[] greenBlue = new int[order.length()];
 
-    private final int[] green = new int[order.length()];
+    private final int[] red = new int[order.length()];
     private byte[] marks = new byte[columns];
     private int line = -1;
     private int taken;
@@ -177,8 +177,8 @@ final class PreviewPainter {
         end();
         line = y / cell;
       }
-      addRedBlue(pixels, redBlue);
-      addGreen(pixels, green);
+      addGreenBlue(pixels, greenBlue);
+      addRed(pixels, red);
       for (int group = 0; tally.hasMarks() && group < groups; group++) {
         if (tally.isMarked(group)) {
           mark(pixels, group);
@@ -190,13 +190,13 @@ final class PreviewPainter {
       }
     }
 
-    private static void addRedBlue(int[] pixels, int[] into) {
+    private static void addGreenBlue(int[] pixels, int[] into) {
       for (int i = 0; i < into.length; i++) {
         into[i] += pixels[i] & 0xff00ff;
       }
     }
 
-    private static void addGreen(int[] pixels, int[] into) {
+    private static void addRed(int[] pixels, int[] into) {
       for (int i = 0; i < into.length; i++) {
         into[i] += pixels[i] >> 8 & 0xff;
       }
@@ -217,8 +217,8 @@ final class PreviewPainter {
       }
       int[] cells = new int[3 * columns];
       join(cells);
-      Arrays.fill(redBlue, 0);
-      Arrays.fill(green, 0);
+      Arrays.fill(greenBlue, 0);
+      Arrays.fill(red, 0);
       gather(line, new Unfinished(taken, cells, marks));
       marks = new byte[columns];
       taken = 0;
@@ -234,9 +234,9 @@ final class PreviewPainter {
       for (int column = done; column < columns; column++) {
         for (int end = Math.min(width, x + cell); x < end; x++) {
           int i = order.placeOf(x);
-          cells[3 * column] += redBlue[i] >>> 16;
-          cells[3 * column + 1] += green[i];
-          cells[3 * column + 2] += redBlue[i] & 0xffff;
+          cells[3 * column] += red[i];
+          cells[3 * column + 1] += greenBlue[i] >>> 16;
+          cells[3 * column + 2] += greenBlue[i] & 0xffff;
         }
       }
     }
@@ -248,14 +248,14 @@ final class PreviewPainter {
         int from = part * cell * groups;
         for (int group = 0; group < width / RowOrder.GROUP; group++) {
           int two = 0;
-          int g = 0;
+          int r = 0;
           for (int i = from + group; i < from + cell * groups; i += groups) {
-            two += redBlue[i];
-            g += green[i];
+            two += greenBlue[i];
+            r += red[i];
           }
           int at = 3 * (group * each + part);
-          cells[at] = two >>> 16;
-          cells[at + 1] = g;
+          cells[at] = r;
+          cells[at + 1] = two >>> 16;
           cells[at + 2] = two & 0xffff;
         }
       }

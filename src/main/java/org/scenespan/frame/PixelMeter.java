@@ -51,7 +51,13 @@ public final class PixelMeter {
   private final CodeTone tone;
 
   /** What each code of red, of green and of blue adds to luminance. */
-  final double[] parts = new double[3 * CODES];
+  private final double[] parts = new double[3 * CODES];
+
+  /** What each code of green adds to luminance. */
+  final double[] lightOfGreen = new double[CODES];
+
+  /** What each pair of codes of red and blue adds to luminance, the blue one in the lower bits. */
+  final double[] lightOfRedBlue = new double[PackedPixel.PAIRS];
 
   private final ClippedRuns runs;
 
@@ -104,6 +110,12 @@ public final class PixelMeter {
       parts[code] = tone.space().red() * tone.red(code);
       parts[CODES + code] = tone.space().green() * tone.green(code);
       parts[2 * CODES + code] = tone.space().blue() * tone.blue(code);
+    }
+    System.arraycopy(parts, CODES, lightOfGreen, 0, CODES);
+    for (int red = 0; red < CODES; red++) {
+      for (int blue = 0; blue < CODES; blue++) {
+        lightOfRedBlue[red << 8 | blue] = parts[red] + parts[2 * CODES + blue];
+      }
     }
   }
 

@@ -14,15 +14,11 @@ public final class PixelTally {
   public static final int BAND = 8;
 
   private static final int CODES = PixelMeter.CODES;
+  private static final int PAIRS = PackedPixel.PAIRS;
+  private static final int LOWER = PAIRS - 1;
   private static final int SHOWN_NOTHING = -2;
   private static final int GROUP = RowOrder.GROUP;
 
-  // The counts of a row lie in one array, whose length the compiler knows, and so do the parts of
-  // luminance: no index is then checked.
-  private static final int GREEN = CODES;
-  private static final int BLUE = 2 * CODES;
-  private static final int BRIGHTEST = 3 * CODES;
-  private static final int COUNTS = 4 * CODES;
   private static final int MOST_BINS = 128;
 
   /** A pixel that is neither clipped nor crushed. */
@@ -31,7 +27,15 @@ public final class PixelTally {
   private final PixelMeter meter;
   private final RowOrder order;
   private final int groups;
-  private final int[] counts = new int[COUNTS];
+
+  /** Pixels of each code of the brightest channel with each one of green. */
+  private final int[] brightestGreen = new int[PAIRS];
+
+  /** Pixels of each code of red with each one of blue. */
+  private final int[] redBlue = new int[PAIRS];
+
+  private int clippedBefore;
+  private int crushedBefore;
   private final int[] bins = new int[MOST_BINS];
 
   /** Below 0 where the last row has a clipped or crushed pixel in a group. */
@@ -105,54 +109,63 @@ public final class PixelTally {
   }
 
   private void luminances(int[] pixels) {
-    double[] parts = new double[3 * CODES];
-    System.arraycopy(meter.parts, 0, parts, 0, parts.length);
+    // A new one, so that the compiler knows its length and checks no index.
+    double[] ofGreen = new double[CODES];
+    System.arraycopy(meter.lightOfGreen, 0, ofGreen, 0, CODES);
     for (int column = 0; column < GROUP; column++) {
-      double[] into = light[column];
       int from = column * groups;
-      int end = order.groupsWith(column);
-      for (int i = 0; i < end; i++) {
-        int pixel = pixels[from + i];
-        into[i] =
-            parts[pixel >>> 16 & 255]
-                + parts[GREEN + (pixel >>> 8 & 255)]
-                + parts[BLUE + (pixel & 255)];
-      }
+      luminances(pixels, from, order.groupsWith(column), ofGreen, light[column]);
+    }
+  }
+
+  private void luminances(int[] pixels, int from, int count, double[] ofGreen, double[] into) {
+    double[] ofRedBlue = meter.lightOfRedBlue;
+    for (int i = 0; i < count; i++) {
+      int pixel = pixels[from + i];
+      into[i] = ofRedBlue[pixel & LOWER] + ofGreen[pixel >>> 16 & CODES - 1];
     }
   }
 
   private void count(int row, int[] pixels) {
-    // New ones, so that the compiler knows their lengths and checks no index.
-    int[] codes = new int[COUNTS];
     if (order.width() == order.length()) {
-      count(pixels, 0, pixels.length, codes);
+      count(pixels, 0, pixels.length);
     } else {
       for (int column = 0; column < GROUP; column++) {
         int from = column * groups;
-        count(pixels, from, from + order.groupsWith(column), codes);
+        count(pixels, from, from + order.groupsWith(column));
       }
     }
-    for (int i = 0; i < COUNTS; i++) {
-      counts[i] += codes[i];
-    }
-    boolean clipped = codes[BRIGHTEST + CODES - 1] > 0;
-    marked = clipped || codes[BRIGHTEST] > 0;
+    int clipped = clipped();
+    int crushed = brightestGreen[0];
+    boolean hasClipped = clipped > clippedBefore;
+    marked = hasClipped || crushed > crushedBefore;
+    clippedBefore = clipped;
+    crushedBefore = crushed;
     if (marked) {
       mark(pixels);
     }
-    if (clipped) {
+    if (hasClipped) {
       meter.addClipped(row, pixels, this);
     }
   }
 
-  private static void count(int[] pixels, int from, int end, int[] codes) {
+  private void count(int[] pixels, int from, int end) {
+    int[] upper = brightestGreen;
+    int[] lower = redBlue;
     for (int i = from; i < end; i++) {
       int pixel = pixels[i];
-      codes[pixel >>> 16 & 255]++;
-      codes[GREEN + (pixel >>> 8 & 255)]++;
-      codes[BLUE + (pixel & 255)]++;
-      codes[BRIGHTEST + (pixel >>> 24)]++;
+      upper[pixel >>> 16]++;
+      lower[pixel & LOWER]++;
     }
+  }
+
+  /** Pixels so far whose brightest channel has the highest code. */
+  private int clipped() {
+    int sum = 0;
+    for (int pair = PAIRS - CODES; pair < PAIRS; pair++) {
+      sum += brightestGreen[pair];
+    }
+    return sum;
   }
 
   private void mark(int[] pixels) {
@@ -213,18 +226,16 @@ public final class PixelTally {
   }
 
   void addTo(long[] red, long[] green, long[] blue, long[] brightest, long[] luminance) {
-    add(0, red);
-    add(GREEN, green);
-    add(BLUE, blue);
-    add(BRIGHTEST, brightest);
+    for (int pair = 0; pair < PAIRS; pair++) {
+      int upper = pair / CODES;
+      int lower = pair % CODES;
+      brightest[upper] += brightestGreen[pair];
+      green[lower] += brightestGreen[pair];
+      red[upper] += redBlue[pair];
+      blue[lower] += redBlue[pair];
+    }
     for (int i = 0; i < luminance.length; i++) {
       luminance[i] += bins[i];
-    }
-  }
-
-  private void add(int from, long[] totals) {
-    for (int i = 0; i < totals.length; i++) {
-      totals[i] += counts[from + i];
     }
   }
 }

@@ -1,6 +1,7 @@
 package org.scenespan.folder;
 
 import org.scenespan.folder.jpeg.RowSink;
+import org.scenespan.frame.PackedPixel;
 import org.scenespan.frame.RowOrder;
 
 /** A sink that keeps everything, for comparing: red, green and blue of each pixel in turn. */
@@ -37,9 +38,9 @@ final class Picture implements RowSink {
         for (int x = 0; x < width; x++) {
           int pixel = pixels[order.placeOf(x)];
           int to = (y * width + x) * 3;
-          rgb[to] = (byte) (pixel >>> 16);
-          rgb[to + 1] = (byte) (pixel >>> 8);
-          rgb[to + 2] = (byte) pixel;
+          rgb[to] = (byte) PackedPixel.red(pixel);
+          rgb[to + 1] = (byte) PackedPixel.green(pixel);
+          rgb[to + 2] = (byte) PackedPixel.blue(pixel);
         }
       }
 

@@ -13,6 +13,7 @@ import javax.imageio.ImageReader;
 import javax.imageio.stream.ImageInputStream;
 import org.junit.jupiter.api.Test;
 import org.scenespan.folder.jpeg.RowSink;
+import org.scenespan.frame.PackedPixel;
 import org.scenespan.frame.RowOrder;
 
 class PlainJpegDecoderTest {
@@ -96,10 +97,10 @@ class PlainJpegDecoderTest {
         int cb = grey ? 0 : pixels[3 * x + 1] - 128;
         int cr = grey ? 0 : pixels[3 * x + 2] - 128;
         String place = name + ", row " + row + ", column " + x;
-        assertEquals(clamped(y + (91881 * cr + 32768 >> 16)), packed[at] >>> 16 & 255, place);
+        assertEquals(clamped(y + (91881 * cr + 32768 >> 16)), PackedPixel.red(packed[at]), place);
         int green16 = -22554 * cb - 46802 * cr + 32768;
-        assertEquals(clamped(y + (green16 >> 16)), packed[at] >>> 8 & 255, place);
-        assertEquals(clamped(y + (116130 * cb + 32768 >> 16)), packed[at] & 255, place);
+        assertEquals(clamped(y + (green16 >> 16)), PackedPixel.green(packed[at]), place);
+        assertEquals(clamped(y + (116130 * cb + 32768 >> 16)), PackedPixel.blue(packed[at]), place);
       }
       rows++;
     }

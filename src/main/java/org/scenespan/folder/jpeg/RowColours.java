@@ -147,7 +147,7 @@ final class RowColours {
 
   private static void pack(int[] brightest, int[] red, int[] green, int[] blue, int[] into) {
     for (int i = 0; i < into.length; i++) {
-      into[i] = brightest[i] << 24 | red[i] << 16 | green[i] << 8 | blue[i];
+      into[i] = brightest[i] << 24 | green[i] << 16 | red[i] << 8 | blue[i];
     }
   }
 
