@@ -22,11 +22,11 @@ class JpegRowsTest {
     return rows.measure();
   }
 
-  private static JpegDecoder quick(int threads, int partBytes) {
+  private static JpegDecoder quick(int threads, int readBytes) {
     return (file, sink) -> {
       int scan = (int) file.structure().firstScan();
       int end = (int) file.structure().end();
-      BaselineDecoder decoder = new BaselineDecoder(threads, partBytes);
+      BaselineDecoder decoder = new BaselineDecoder(threads, readBytes);
       assertEquals(
           Optional.empty(),
           decoder.decode(file.decoderHeader(), file.start(), scan, end, file::read, sink));

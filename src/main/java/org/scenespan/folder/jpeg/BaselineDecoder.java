@@ -10,8 +10,8 @@ import java.util.concurrent.Future;
 
 /** Decodes the JPEG files that cameras write, on several threads, or says that it will not. */
 public final class BaselineDecoder {
-  /** More threads gain little: the rows' way through memory is then the bound. */
-  private static final int MOST_THREADS = 8;
+  /** More would wait: codes, read by one at a time, are a third of the work. */
+  private static final int MOST_THREADS = 4;
 
   /** Pixels below which a second thread is not worth its start. */
   private static final int FEW_PIXELS = 1 << 18;
@@ -27,15 +27,13 @@ public final class BaselineDecoder {
   /** A heap up to which memory goes before speed, bytes. */
   private static final long SMALL_HEAP = 48L << 20;
 
-  private static final int PART_BYTES = 1 << 17;
-  private static final int SMALL_PART_BYTES = 1 << 15;
-  private static final int LEAST_PART_BYTES = 1 << 12;
+  private static final int READ_BYTES = 1 << 15;
 
   private final int threads;
-  private final int partBytes;
-  private final Spares spares;
+  private final int readBytes;
+  private final Spares spares = new Spares();
 
-  /** On all processors; in a small heap on one, and with small parts. */
+  /** On all processors; in a small heap on one. */
   public BaselineDecoder() {
     this(isHeapSmall() ? 1 : Runtime.getRuntime().availableProcessors());
   }
@@ -48,24 +46,22 @@ public final class BaselineDecoder {
    * @param threads 1 or more, the caller's among them
    */
   public BaselineDecoder(int threads) {
-    this(threads, isHeapSmall() ? SMALL_PART_BYTES : PART_BYTES);
+    this(threads, READ_BYTES);
   }
 
   /**
    * @param threads 1 or more, the caller's among them
-   * @param partBytes of the file that are decoded together, 4096 or more
+   * @param readBytes of the file that are read together, 1 or more
    */
-  public BaselineDecoder(int threads, int partBytes) {
+  public BaselineDecoder(int threads, int readBytes) {
     if (!(threads >= 1)) {
       throw new IllegalArgumentException("threads (" + threads + ") must be 1 or more");
     }
-    if (!(partBytes >= LEAST_PART_BYTES)) {
-      throw new IllegalArgumentException(
-          "bytes of a part (" + partBytes + ") must be " + LEAST_PART_BYTES + " or more");
+    if (!(readBytes >= 1)) {
+      throw new IllegalArgumentException("bytes to read (" + readBytes + ") must be 1 or more");
     }
     this.threads = Math.min(MOST_THREADS, threads);
-    this.partBytes = partBytes;
-    this.spares = new Spares(partBytes);
+    this.readBytes = readBytes;
   }
 
   /**
@@ -88,7 +84,8 @@ public final class BaselineDecoder {
       long pixels = (long) layout.width() * layout.height();
       int used = pixels < FEW_PIXELS ? 1 : threads;
       sink.begin(layout.width(), layout.height());
-      run(new Pipeline(layout, source, end, sink, used, partBytes, spares), used);
+      ScanReader reader = new ScanReader(layout, source, end, readBytes);
+      run(new Pipeline(layout, reader, sink, used, spares), used);
       return Optional.empty();
     } catch (Doubt doubt) {
       return Optional.of(doubt.getMessage());

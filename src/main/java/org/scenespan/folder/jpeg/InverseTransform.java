@@ -19,6 +19,10 @@ final class InverseTransform {
   static final int BATCH = 64;
 
   private static final int LINE = 8 * BATCH;
+
+  /** Of a batch, row by row: those of row v and column u at {@code (8 v + u) * BATCH} and on. */
+  static final int COEFFICIENTS = 8 * LINE;
+
   private static final int CONSTANT_BITS = 13;
   private static final int EXTRA_BITS = 2;
   private static final int FIRST_SHIFT = CONSTANT_BITS - EXTRA_BITS;
@@ -61,26 +65,15 @@ final class InverseTransform {
   private static final int OWN_3 = C_3_072711026 - C_2_562915447 + A_C;
   private static final int OWN_1 = C_1_501321110 - C_0_899976223 + A_B;
 
-  private final int[][] lines = new int[8][LINE];
+  private final int[] turned = new int[COEFFICIENTS];
   private final int[][] results = new int[8][LINE];
   private final int[][] fours = new int[2][LINE];
   private final int[][] twos = new int[4][LINE];
   private final int[] sums = new int[LINE];
 
-  /**
-   * The coefficients to fill: those of row v of the blocks in array v, at {@code u * BATCH} and on
-   * those of column u.
-   */
-  int[][] coefficients() {
-    return lines;
-  }
-
   /** Adds up the amounts of each block's coefficients. */
-  void amounts(int[] into) {
-    Arrays.fill(sums, 0);
-    for (int[] line : lines) {
-      addAmounts(line, sums);
-    }
+  void amounts(int[] coefficients, int[] into) {
+    amounts(coefficients);
     Arrays.fill(into, 0);
     for (int u = 0; u < LINE; u += BATCH) {
       for (int i = 0; i < BATCH; i++) {
@@ -89,34 +82,41 @@ final class InverseTransform {
     }
   }
 
-  private static void addAmounts(int[] line, int[] sums) {
+  private void amounts(int[] x) {
+    int[] into = sums;
     for (int i = 0; i < LINE; i++) {
-      sums[i] += Math.abs(line[i]);
+      into[i] =
+          Math.abs(x[i])
+              + Math.abs(x[i + LINE])
+              + Math.abs(x[i + 2 * LINE])
+              + Math.abs(x[i + 3 * LINE]);
     }
-  }
-
-  void clear() {
-    for (int[] line : lines) {
-      Arrays.fill(line, 0);
+    for (int i = 0; i < LINE; i++) {
+      into[i] +=
+          Math.abs(x[i + 4 * LINE])
+              + Math.abs(x[i + 5 * LINE])
+              + Math.abs(x[i + 6 * LINE])
+              + Math.abs(x[i + 7 * LINE]);
     }
   }
 
   /**
    * Transforms all blocks of the batch.
    *
+   * @param coefficients {@value #COEFFICIENTS} of them, multiplied by their quantisation
    * @param each samples to a number: 4 of 8 bits or 2 of 16
    * @return samples, 0 to 255, from the lowest bits on: those of columns 0 to {@code each - 1} of
    *     the blocks in the first array, of the next ones in the second and so on, at {@code y *
    *     BATCH} and on those of row y; they stay until the next call
    */
-  int[][] run(int each) {
-    pass(lines, FIRST_ROUND, FIRST_SHIFT);
+  int[][] run(int[] coefficients, int each) {
+    pass(coefficients, FIRST_ROUND, FIRST_SHIFT);
     for (int v = 0; v < 8; v++) {
       for (int u = 0; u < 8; u++) {
-        System.arraycopy(results[v], u * BATCH, lines[u], v * BATCH, BATCH);
+        System.arraycopy(results[v], u * BATCH, turned, (8 * u + v) * BATCH, BATCH);
       }
     }
-    pass(lines, SECOND_ROUND, SECOND_SHIFT);
+    pass(turned, SECOND_ROUND, SECOND_SHIFT);
     for (int[] line : results) {
       clamp(line);
     }
@@ -143,33 +143,31 @@ final class InverseTransform {
     }
   }
 
-  private void pass(int[][] x, int round, int shift) {
+  private void pass(int[] x, int round, int shift) {
     int[][] y = results;
-    even(x[0], x[2], x[4], x[6], LEVEL_FACTOR, EVEN_2, EVEN_6, round, y[0], y[3]);
-    even(x[0], x[2], x[4], x[6], -LEVEL_FACTOR, EVEN_TURNED_2, EVEN_TURNED_6, round, y[1], y[2]);
-    odd(x[1], x[3], x[5], x[7], OWN_1, A, A_B, D, y[7]);
-    odd(x[1], x[3], x[5], x[7], A, OWN_3, E, A_C, y[6]);
-    odd(x[1], x[3], x[5], x[7], A_B, E, OWN_5, A, y[5]);
-    odd(x[1], x[3], x[5], x[7], D, A_C, A, OWN_7, y[4]);
+    even(x, LEVEL_FACTOR, EVEN_2, EVEN_6, round, y[0], y[3]);
+    even(x, -LEVEL_FACTOR, EVEN_TURNED_2, EVEN_TURNED_6, round, y[1], y[2]);
+    odd(x, OWN_1, A, A_B, D, y[7]);
+    odd(x, A, OWN_3, E, A_C, y[6]);
+    odd(x, A_B, E, OWN_5, A, y[5]);
+    odd(x, D, A_C, A, OWN_7, y[4]);
     for (int i = 0; i < 4; i++) {
       combine(y[i], y[7 - i], shift);
     }
   }
 
-  private static void even(
-      int[] x0, int[] x2, int[] x4, int[] x6, int c4, int c2, int c6, int round, int[] s, int[] t) {
+  private static void even(int[] x, int c4, int c2, int c6, int round, int[] s, int[] t) {
     for (int i = 0; i < LINE; i++) {
-      int turned = x2[i] * c2 + x6[i] * c6;
-      int level = x0[i] * LEVEL_FACTOR + x4[i] * c4 + round;
+      int turned = x[i + 2 * LINE] * c2 + x[i + 6 * LINE] * c6;
+      int level = x[i] * LEVEL_FACTOR + x[i + 4 * LINE] * c4 + round;
       s[i] = level + turned;
       t[i] = level - turned;
     }
   }
 
-  private static void odd(
-      int[] x1, int[] x3, int[] x5, int[] x7, int c1, int c3, int c5, int c7, int[] s) {
+  private static void odd(int[] x, int c1, int c3, int c5, int c7, int[] s) {
     for (int i = 0; i < LINE; i++) {
-      s[i] = x1[i] * c1 + x3[i] * c3 + x5[i] * c5 + x7[i] * c7;
+      s[i] = x[i + LINE] * c1 + x[i + 3 * LINE] * c3 + x[i + 5 * LINE] * c5 + x[i + 7 * LINE] * c7;
     }
   }
 

@@ -5,9 +5,9 @@ package org.scenespan.folder.jpeg;
  * hold a whole code with its value, and often a second one or the end of the block behind it.
  *
  * <p>An entry is, from the lowest bit: 4 bits of how many bits to drop, {@link #NOTHING}, one bit
- * that is never set, 2 of how many coefficients there are, {@link #END}, 5 of how far the first one
- * lies on, 5 of how far the second one does from there, 3 of the second one's value and 10 of the
- * first one's. The six lowest ones are a shift for all but {@link #NOTHING}.
+ * that is never set, {@link #END}, 5 of how far the first one lies on, 5 of how far the second one
+ * does from there, 3 of the second one's value and 10 of the first one's. The six lowest ones are a
+ * shift for all but {@link #NOTHING}.
  */
 final class PairTable {
   /** Small enough for both tables of a picture to stay in a small first-level cache. */
@@ -18,10 +18,7 @@ final class PairTable {
   /** The bits have to be looked at in the other table. */
   static final int NOTHING = 1 << 4;
 
-  static final int COUNT_SHIFT = 6;
-  static final int COUNT = 3;
-
-  /** The block ends behind these coefficients. */
+  /** The block ends behind the first coefficient, or before where that lies no further on. */
   static final int END = 1 << 8;
 
   static final int FIRST_SHIFT = 9;
@@ -34,13 +31,13 @@ final class PairTable {
   private static final int MOST_FIRST = 511;
   private static final int MOST_SECOND = 3;
 
-  /** Shifts that bring the second value to the upper half with its sign. */
+  /** Shifts that leave the second value with its sign. */
   static final int SECOND_UP = 32 - FIRST_VALUE_SHIFT;
 
-  static final int SECOND_DOWN = 13;
+  static final int SECOND_DOWN = SECOND_UP + SECOND_VALUE_SHIFT;
 
-  /** Shift that brings the first value to the upper half. */
-  static final int FIRST_DOWN = FIRST_VALUE_SHIFT - 16;
+  /** Shift that leaves the first value with its sign. */
+  static final int FIRST_DOWN = FIRST_VALUE_SHIFT;
 
   private PairTable() {}
 
@@ -69,14 +66,13 @@ final class PairTable {
     int second = whole(single, bits << drop & (1 << LOOKUP_BITS) - 1, LOOKUP_BITS - drop);
     int more = second >> 16;
     if (second == 0 || Math.abs(more) > MOST_SECOND) {
-      return one | 1 << COUNT_SHIFT | drop;
+      return one | drop;
     }
     drop += second & HuffmanTable.DROP;
     if (isEnd(second)) {
-      return one | 1 << COUNT_SHIFT | END | drop;
+      return one | END | drop;
     }
     return one
-        | 2 << COUNT_SHIFT
         | advance(second) << SECOND_SHIFT
         | (more & SECOND_VALUE) << SECOND_VALUE_SHIFT
         | drop;

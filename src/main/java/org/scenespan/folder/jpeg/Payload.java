@@ -6,7 +6,7 @@ import java.nio.ByteOrder;
 import java.util.Arrays;
 
 /**
- * A part of a scan's bytes without the zeros that are stuffed after 0xff (T.81, B.1.1.5), so that
+ * Some of a scan's bytes without the zeros that are stuffed after 0xff (T.81, B.1.1.5), so that
  * codes can be read from any bit on.
  */
 final class Payload {
@@ -19,7 +19,7 @@ final class Payload {
   /** Zeros behind the end: no block takes more, 64 codes of 27 bits, and one look ahead. */
   static final int SLACK_BYTES = 64 * 27 / 8 + 24;
 
-  private byte[] bytes = new byte[0];
+  private byte[] bytes = new byte[SLACK_BYTES];
   private int length;
 
   byte[] bytes() {
@@ -31,16 +31,22 @@ final class Payload {
     return length;
   }
 
-  /** Bytes that there is room for, the zeros behind the end among them. */
-  int capacity() {
-    return bytes.length;
+  void clear() {
+    length = 0;
   }
 
-  void clear(int capacity) {
-    if (bytes.length < capacity + SLACK_BYTES) {
-      bytes = new byte[capacity + SLACK_BYTES];
+  /** Forgets the first bytes. */
+  void drop(int count) {
+    length -= count;
+    System.arraycopy(bytes, count, bytes, 0, length);
+  }
+
+  /** Makes room for as many more bytes. */
+  void reserve(int more) {
+    int needed = length + more + SLACK_BYTES;
+    if (bytes.length < needed) {
+      bytes = Arrays.copyOf(bytes, needed);
     }
-    length = 0;
   }
 
   /**

@@ -1,64 +1,45 @@
 package org.scenespan.folder.jpeg;
 
-import java.util.ArrayDeque;
-import java.util.Deque;
-import java.util.List;
-
 /**
  * One picture on its way from codes to rows. Every thread that runs it takes the next step that can
- * be taken until all are done: rows of pixels before transforms before joining before codes, so
- * that little is in memory at a time.
+ * be taken until all are done: rows of pixels before codes, so that little is in memory at a time.
  */
 final class Pipeline implements Runnable {
-  /** Rows of units in samples: one below and one above what is being joined. */
+  /** Rows of units in samples: one below and one above what is being read. */
   private static final int LEAST_RING = 3;
 
   private final Layout layout;
-  private final ScanParts parts;
-  private final Joining joining;
+  private final ScanReader reader;
   private final RowSink sink;
   private final Spares.Loan loan;
   private final Samples[] ring;
-  private final Deque<Chunk> free = new ArrayDeque<>();
-  private final Chunk[] decoded;
-  private int nextPart;
-  private int nextJoin;
-  private boolean joiningNow;
-  private boolean showingNow;
-  private final boolean[] transformed;
-  private int nextTransform;
+  private final int segmentsPerRow;
+  private int nextRow;
+  private int nextSegment;
+  private boolean readingNow;
+  private final int[] transformed;
   private int transformedBefore;
+  private boolean showingNow;
   private final boolean[] shown;
   private int nextShown;
   private int shownBefore;
-  private int chunksLeft;
-  private int busy;
   private Throwable failure;
 
-  Pipeline(
-      Layout layout,
-      Source source,
-      int end,
-      RowSink sink,
-      int threads,
-      int partBytes,
-      Spares spares) {
+  Pipeline(Layout layout, ScanReader reader, RowSink sink, int threads, Spares spares) {
     this.layout = layout;
-    this.parts = new ScanParts(layout, source, end, partBytes);
-    this.joining = new Joining(layout);
+    this.reader = reader;
     this.sink = sink;
     this.loan = spares.lend(layout, Math.min(layout.mcuRows() + 1, LEAST_RING + 3 * (threads - 1)));
     this.ring = loan.ring();
-    this.decoded = new Chunk[parts.count()];
-    this.transformed = new boolean[layout.mcuRows()];
+    this.segmentsPerRow = Segment.ofRow(layout);
+    this.transformed = new int[layout.mcuRows()];
     this.shown = new boolean[layout.mcuRows()];
-    this.chunksLeft = 2 * threads + 1;
   }
 
   /** What a thread works with. */
   private final class Bench {
-    final BlockDecoder decoder = new BlockDecoder(layout);
-    final RowTransform transform = new RowTransform(layout);
+    final Segment segment = new Segment(layout);
+    final SegmentTransform transform = new SegmentTransform(layout);
     final RowColours colours = new RowColours(layout);
     final RowSink.Part part = sink.part();
     int lastRow = -2;
@@ -80,14 +61,9 @@ final class Pipeline implements Runnable {
     try {
       for (Step step = next(); step != null; step = next()) {
         step.take(bench);
-        synchronized (this) {
-          busy--;
-          notifyAll();
-        }
       }
     } catch (RuntimeException | Error e) {
       synchronized (this) {
-        busy--;
         if (failure == null) {
           failure = e;
         }
@@ -113,13 +89,12 @@ final class Pipeline implements Runnable {
 
   private synchronized Step next() {
     while (true) {
-      if (failure != null || shownBefore == shown.length && nextJoin == decoded.length) {
+      if (failure != null || shownBefore == shown.length && isRead()) {
         notifyAll();
         return null;
       }
       Step step = possible();
       if (step != null) {
-        busy++;
         return step;
       }
       try {
@@ -136,29 +111,43 @@ final class Pipeline implements Runnable {
     if (!showingNow && canShow()) {
       return show();
     }
-    int rows = shown.length;
-    if (nextTransform < rows
-        && nextTransform < shownBefore + ring.length - 1
-        && joining.blocks() >= (nextTransform + 1L) * layout.blocksPerRow()) {
-      int row = nextTransform++;
-      return bench -> transform(bench, row);
-    }
-    if (!joiningNow && nextJoin < decoded.length && decoded[nextJoin] != null) {
-      joiningNow = true;
-      return bench -> join();
-    }
-    // A row that needs more chunks than there should be gets them where nothing else can be done.
-    if (nextPart < decoded.length && (!free.isEmpty() || chunksLeft > 0 || busy == 0)) {
-      int part = nextPart++;
-      Chunk chunk = free.poll();
-      if (chunk == null) {
-        chunksLeft--;
-        chunk = loan.chunk();
-      }
-      Chunk taken = chunk;
-      return bench -> decode(bench, part, taken);
+    if (!readingNow && !isRead() && nextRow < shownBefore + ring.length - 1) {
+      return read();
     }
     return canShow() ? show() : null;
+  }
+
+  private boolean isRead() {
+    return nextRow == transformed.length;
+  }
+
+  /** Codes one thread at a time, in their order; what they say is transformed by any. */
+  private Step read() {
+    readingNow = true;
+    int row = nextRow;
+    int segment = nextSegment;
+    return bench -> {
+      reader.read(Segment.units(layout, segment), bench.segment);
+      boolean last = row + 1 == transformed.length && segment + 1 == segmentsPerRow;
+      if (last) {
+        reader.finish();
+      }
+      synchronized (this) {
+        readingNow = false;
+        nextSegment = (segment + 1) % segmentsPerRow;
+        nextRow = row + (segment + 1) / segmentsPerRow;
+        notifyAll();
+      }
+      bench.transform.run(bench.segment, segment, ring[row % ring.length]);
+      synchronized (this) {
+        transformed[row]++;
+        while (transformedBefore < transformed.length
+            && transformed[transformedBefore] == segmentsPerRow) {
+          transformedBefore++;
+        }
+        notifyAll();
+      }
+    };
   }
 
   /** Chroma of half the height is blended with the row of units below. */
@@ -177,51 +166,10 @@ final class Pipeline implements Runnable {
       if (first) {
         synchronized (this) {
           showingNow = false;
+          notifyAll();
         }
       }
     };
-  }
-
-  private void decode(Bench bench, int part, Chunk chunk) {
-    parts.decode(part, chunk, bench.decoder);
-    synchronized (this) {
-      decoded[part] = chunk;
-    }
-  }
-
-  private void join() {
-    Chunk chunk;
-    synchronized (this) {
-      chunk = decoded[nextJoin];
-      decoded[nextJoin] = null;
-    }
-    joining.append(chunk);
-    boolean last;
-    synchronized (this) {
-      last = nextJoin + 1 == decoded.length;
-    }
-    if (last) {
-      joining.finish();
-    }
-    synchronized (this) {
-      nextJoin++;
-      joiningNow = false;
-    }
-  }
-
-  private void transform(Bench bench, int row) {
-    List<Piece> pieces;
-    synchronized (this) {
-      pieces = joining.row(row);
-    }
-    bench.transform.run(pieces, ring[row % ring.length]);
-    synchronized (this) {
-      transformed[row] = true;
-      while (transformedBefore < transformed.length && transformed[transformedBefore]) {
-        transformedBefore++;
-      }
-      free.addAll(joining.release(transformedBefore));
-    }
   }
 
   private void show(Bench bench, int row) {
@@ -241,6 +189,7 @@ final class Pipeline implements Runnable {
       while (shownBefore < shown.length && shown[shownBefore]) {
         shownBefore++;
       }
+      notifyAll();
     }
   }
 }

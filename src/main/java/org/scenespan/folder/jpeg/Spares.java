@@ -1,8 +1,6 @@
 package org.scenespan.folder.jpeg;
 
 import java.lang.ref.SoftReference;
-import java.util.ArrayList;
-import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicReference;
 
@@ -12,9 +10,6 @@ import java.util.concurrent.atomic.AtomicReference;
  * time, or when memory runs short. Safe for several threads; one of them gets it.
  */
 final class Spares {
-  /** A part of a file with so dense codes is rare; its memory is not kept. */
-  private static final int MOST_GROWTH = 2;
-
   /** What a picture's samples lie in follows from this. */
   private record Shape(Layout.Sampling sampling, int mcusPerRow, int rows) {
     static Shape of(Layout layout, int rows) {
@@ -22,29 +17,20 @@ final class Spares {
     }
   }
 
-  private record Kept(Shape shape, Samples[] ring, List<Chunk> chunks) {}
+  private record Kept(Shape shape, Samples[] ring) {}
 
   private final AtomicReference<SoftReference<Kept>> kept =
       new AtomicReference<>(new SoftReference<>(null));
-  private final int partBytes;
-
-  Spares(int partBytes) {
-    this.partBytes = partBytes;
-  }
 
   /** One picture's own. */
   final class Loan {
     private final Shape shape;
     private final Samples[] ring;
-    private final List<Chunk> chunks = new ArrayList<>();
-    private int lent;
 
     private Loan(Layout layout, int rows) {
       this.shape = Shape.of(layout, rows);
-      Optional<Kept> before = Optional.ofNullable(kept.getAndSet(new SoftReference<>(null)).get());
-      before.ifPresent(it -> chunks.addAll(it.chunks()));
       this.ring =
-          before
+          Optional.ofNullable(kept.getAndSet(new SoftReference<>(null)).get())
               .filter(it -> it.shape().equals(shape))
               .map(Kept::ring)
               .orElseGet(() -> fresh(layout, rows));
@@ -54,19 +40,9 @@ final class Spares {
       return ring;
     }
 
-    /** A chunk that nobody else has; one thread at a time. */
-    Chunk chunk() {
-      if (lent == chunks.size()) {
-        chunks.add(new Chunk(partBytes));
-      }
-      return chunks.get(lent++);
-    }
-
     /** Gives all back; to be called when no thread works on the picture any more. */
     void end() {
-      List<Chunk> usual =
-          chunks.stream().filter(chunk -> chunk.isWithin(MOST_GROWTH * partBytes)).toList();
-      kept.set(new SoftReference<>(new Kept(shape, ring, usual)));
+      kept.set(new SoftReference<>(new Kept(shape, ring)));
     }
   }
 
