@@ -68,7 +68,7 @@ final class JpegRows implements RowSink {
     public void row(int y, int[] pixels) {
       tally.row(y, pixels);
       if (drawn) {
-        brush.row(y, pixels, tally);
+        brush.row(y, pixels, tally.hasMarks(), tally::isMarked);
       }
     }
 

@@ -4,11 +4,11 @@ import java.awt.image.BufferedImage;
 import java.util.Arrays;
 import java.util.HashMap;
 import java.util.Map;
+import java.util.function.IntPredicate;
 import org.scenespan.frame.BlockGrid;
 import org.scenespan.frame.CodeTone;
 import org.scenespan.frame.PackedPixel;
 import org.scenespan.frame.PixelFlags;
-import org.scenespan.frame.PixelTally;
 import org.scenespan.frame.RowOrder;
 
 /**
@@ -37,13 +37,9 @@ final class PreviewPainter {
   private final float[] light;
   private final int[] picture;
   private final int[] mask;
-  private final int[] sums;
-  private final byte[] marks;
 
   /** What sixteenths of codes of red, of green and of blue add to luminance. */
   private final float[] lightOf = new float[3 * FINE_CODES];
-
-  private int rows;
 
   /** For codes of sRGB. */
   PreviewPainter(int width, int height) {
@@ -68,57 +64,6 @@ final class PreviewPainter {
     this.light = new float[columns * lines];
     this.picture = new int[columns * lines];
     this.mask = new int[columns * lines];
-    this.sums = new int[columns * 3];
-    this.marks = new byte[columns];
-  }
-
-  /**
-   * @param samples sRGB codes of the next row
-   * @param step samples to a pixel: 1 for grey, 3 for red, green and blue
-   * @param flags {@link PixelFlags} of the row
-   */
-  void row(byte[] samples, int step, byte[] flags) {
-    int green = step == 3 ? 1 : 0;
-    int blue = step == 3 ? 2 : 0;
-    for (int column = 0, x = 0; column < columns; column++) {
-      int end = Math.min(width, x + cell);
-      int r = 0;
-      int g = 0;
-      int b = 0;
-      int mark = 0;
-      for (; x < end; x++) {
-        int i = x * step;
-        r += samples[i] & 0xff;
-        g += samples[i + green] & 0xff;
-        b += samples[i + blue] & 0xff;
-        mark |= flags[x];
-      }
-      sums[column * 3] += r;
-      sums[column * 3 + 1] += g;
-      sums[column * 3 + 2] += b;
-      marks[column] |= (byte) mark;
-    }
-    rows++;
-    if (rows % cell == 0 || rows == height) {
-      endLine((rows - 1) / cell);
-    }
-  }
-
-  private void endLine(int line) {
-    int tall = rows - line * cell;
-    for (int column = 0; column < columns; column++) {
-      int count = tall * Math.min(cell, width - column * cell);
-      int at = line * columns + column;
-      long part40 = (1L << 40) / count + 1;
-      paint(
-          at,
-          sums[column * 3] * part40,
-          sums[column * 3 + 1] * part40,
-          sums[column * 3 + 2] * part40,
-          marks[column]);
-    }
-    Arrays.fill(sums, 0);
-    Arrays.fill(marks, (byte) 0);
   }
 
   /**
@@ -170,17 +115,18 @@ final class PreviewPainter {
     private int taken;
 
     /**
-     * @param tally has counted the row just now
+     * @param anyMarked whether the row has a clipped or crushed pixel
+     * @param marked whether one may be in a group of columns
      */
-    void row(int y, int[] pixels, PixelTally tally) {
+    void row(int y, int[] pixels, boolean anyMarked, IntPredicate marked) {
       if (y / cell != line) {
         end();
         line = y / cell;
       }
       addGreenBlue(pixels, greenBlue);
       addRed(pixels, red);
-      for (int group = 0; tally.hasMarks() && group < groups; group++) {
-        if (tally.isMarked(group)) {
+      for (int group = 0; anyMarked && group < groups; group++) {
+        if (marked.test(group)) {
           mark(pixels, group);
         }
       }

@@ -11,10 +11,22 @@ public final class PackedPixel {
   /** Pairs of codes of two channels. */
   static final int PAIRS = 1 << 16;
 
+  private static final int NEITHER = 1;
+
   private PackedPixel() {}
 
   public static int of(int red, int green, int blue) {
     return Math.max(red, Math.max(green, blue)) << 24 | green << 16 | red << 8 | blue;
+  }
+
+  /**
+   * A pixel that stands for more than its codes tell, marked by that and not by them.
+   *
+   * @param flags {@link PixelFlags}
+   */
+  public static int of(int red, int green, int blue, byte flags) {
+    int brightest = flags == PixelFlags.CLIPPED ? 255 : flags == PixelFlags.CRUSHED ? 0 : NEITHER;
+    return brightest << 24 | of(red, green, blue) & 0xffffff;
   }
 
   /** The code of red. */

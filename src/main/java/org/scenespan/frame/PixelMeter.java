@@ -4,9 +4,9 @@ import java.util.ArrayList;
 import java.util.List;
 
 /**
- * Counts the pixels of an 8-bit picture with nothing left out and nothing averaged: row by row from
- * the top, or by several tallies at once, each with rows of its own. Which one counts a row makes
- * no difference to the last bit.
+ * Counts the pixels of an 8-bit picture with nothing left out and nothing averaged, by one tally or
+ * by several at once, each with rows of its own. Which one counts a row makes no difference to the
+ * last bit.
  *
  * <p>The histograms of the channels and of the brightest channel follow from counts of code values
  * at no cost per pixel; only luminance is worked out pixel by pixel.
@@ -70,10 +70,6 @@ public final class PixelMeter {
   private final double[] partLight;
   private final boolean[] taken;
   private final List<PixelTally> tallies = new ArrayList<>();
-  private final RowOrder order;
-  private final int[] pixels;
-  private PixelTally own;
-  private int rows;
 
   /**
    * @param width pixels
@@ -104,8 +100,6 @@ public final class PixelMeter {
     this.partSquares = new double[BandSums.bandsOf(height) * columns];
     this.partLight = new double[partSquares.length];
     this.taken = new boolean[height];
-    this.order = new RowOrder(width);
-    this.pixels = new int[order.length()];
     for (int code = 0; code < CODES; code++) {
       parts[code] = tone.space().red() * tone.red(code);
       parts[CODES + code] = tone.space().green() * tone.green(code);
@@ -144,45 +138,6 @@ public final class PixelMeter {
     return tally;
   }
 
-  /**
-   * Counts the next row of a colour picture.
-   *
-   * @param rgb red, green and blue of each pixel, one byte each
-   * @param flags takes the {@link PixelFlags} of each pixel
-   */
-  public void colourRow(byte[] rgb, byte[] flags) {
-    for (int x = 0, i = 0; x < width; x++, i += 3) {
-      pixels[order.placeOf(x)] =
-          PackedPixel.of(rgb[i] & 0xff, rgb[i + 1] & 0xff, rgb[i + 2] & 0xff);
-    }
-    nextRow(flags);
-  }
-
-  /**
-   * Counts the next row of a grey picture, whose three channels are the same.
-   *
-   * @param grey one byte of each pixel
-   * @param flags takes the {@link PixelFlags} of each pixel
-   */
-  public void greyRow(byte[] grey, byte[] flags) {
-    for (int x = 0; x < width; x++) {
-      int code = grey[x] & 0xff;
-      pixels[order.placeOf(x)] = PackedPixel.of(code, code, code);
-    }
-    nextRow(flags);
-  }
-
-  private void nextRow(byte[] flags) {
-    if (own == null) {
-      own = tally();
-    }
-    own.row(rows, pixels);
-    rows++;
-    for (int x = 0; x < width; x++) {
-      flags[x] = PackedPixel.flags(pixels[order.placeOf(x)]);
-    }
-  }
-
   void takeRow(int row) {
     if (!(row >= 0 && row < height)) {
       throw new IllegalStateException("more than " + height + " rows");
@@ -194,7 +149,7 @@ public final class PixelMeter {
   }
 
   void addClipped(int row, int[] pixels, PixelTally marks) {
-    runs.packed(row, pixels, order, marks::isMarked);
+    runs.packed(row, pixels, new RowOrder(width), marks::isMarked);
   }
 
   void addBand(int band, BandSums sums) {

@@ -24,6 +24,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import org.scenespan.frame.ByteRows;
 import org.scenespan.frame.FrameMeasure;
 import org.scenespan.frame.FrameMetadata;
 import org.scenespan.frame.FrameReading;
@@ -62,7 +63,7 @@ class FrameReaderTest {
     PixelMeter meter =
         new PixelMeter(image.getWidth(), image.getHeight(), FrameSource.FULL, ToneResponse.srgb(8));
     byte[] row = new byte[image.getWidth() * 3];
-    byte[] flags = new byte[image.getWidth()];
+    ByteRows rows = new ByteRows(meter, image.getWidth());
     for (int y = 0; y < image.getHeight(); y++) {
       for (int x = 0; x < image.getWidth(); x++) {
         for (int band = 0; band < 3; band++) {
@@ -70,7 +71,7 @@ class FrameReaderTest {
           row[x * 3 + band] = (byte) image.getRaster().getSample(x, y, taken);
         }
       }
-      meter.colourRow(row, flags);
+      rows.colour(row);
     }
     return meter.measure();
   }

@@ -21,8 +21,11 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.scenespan.frame.ByteRows;
 import org.scenespan.frame.FrameReading;
+import org.scenespan.frame.PackedPixel;
 import org.scenespan.frame.PixelFlags;
+import org.scenespan.frame.RowOrder;
 
 class PreviewTest {
   private FileSystem memory;
@@ -49,16 +52,19 @@ class PreviewTest {
   @Test
   void aSinglePixelShowsInTheMask() {
     PreviewPainter painter = new PreviewPainter(3000, 2000);
+    PreviewPainter.Part part = painter.part();
+    RowOrder order = new RowOrder(3000);
     byte[] row = new byte[9000];
     Arrays.fill(row, (byte) 100);
     for (int y = 0; y < 2000; y++) {
-      byte[] flags = new byte[3000];
+      int[] pixels = ByteRows.packed(row, 3);
       if (y == 1001) {
-        flags[1500] = PixelFlags.CLIPPED;
-        flags[2999] = PixelFlags.CRUSHED;
+        pixels[order.placeOf(1500)] = PackedPixel.of(100, 100, 100, PixelFlags.CLIPPED);
+        pixels[order.placeOf(2999)] = PackedPixel.of(100, 100, 100, PixelFlags.CRUSHED);
       }
-      painter.row(row, 3, flags);
+      part.row(y, pixels, true, group -> true);
     }
+    part.end();
     Preview preview = painter.preview(1);
     assertEquals(1500, preview.picture().getWidth());
     assertEquals(1000, preview.picture().getHeight());
@@ -87,8 +93,10 @@ class PreviewTest {
   })
   void standsUpright(int orientation, String topLeft, String topRight) {
     PreviewPainter painter = new PreviewPainter(3, 2);
-    painter.row(new byte[] {80, 0, 40}, 1, new byte[3]);
-    painter.row(new byte[3], 1, new byte[3]);
+    PreviewPainter.Part part = painter.part();
+    part.row(0, ByteRows.packed(new byte[] {80, 0, 40}, 1), false, group -> true);
+    part.row(1, ByteRows.packed(new byte[3], 1), false, group -> true);
+    part.end();
     BufferedImage picture = painter.preview(orientation).picture();
     assertEquals(orientation < 5 ? 3 : 2, picture.getWidth());
     assertEquals(0xff505050, at(picture, topLeft));

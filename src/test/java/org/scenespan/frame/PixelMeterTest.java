@@ -17,7 +17,8 @@ class PixelMeterTest {
   void equalsABruteForceCount(int width, int height, int seed) {
     int[][][] picture = randomPicture(width, height, seed);
     PixelMeter meter = new PixelMeter(width, height, FrameSource.FULL, SRGB);
-    byte[][] flags = new byte[height][width];
+    ByteRows rows = new ByteRows(meter, width);
+    byte[][] flags = new byte[height][];
     for (int y = 0; y < height; y++) {
       byte[] row = new byte[width * 3];
       for (int x = 0; x < width; x++) {
@@ -25,7 +26,7 @@ class PixelMeterTest {
           row[x * 3 + c] = (byte) picture[y][x][c];
         }
       }
-      meter.colourRow(row, flags[y]);
+      flags[y] = rows.colour(row);
     }
     FrameMeasure got = meter.measure();
     LogHistogram.Builder[] channels = new LogHistogram.Builder[5];
@@ -110,8 +111,8 @@ class PixelMeterTest {
   void greyIsColourWithThreeEqualChannels() {
     PixelMeter grey = new PixelMeter(256, 2, FrameSource.FULL, SRGB);
     PixelMeter colour = new PixelMeter(256, 2, FrameSource.FULL, SRGB);
-    byte[] greyFlags = new byte[256];
-    byte[] colourFlags = new byte[256];
+    ByteRows greyRows = new ByteRows(grey, 256);
+    ByteRows colourRows = new ByteRows(colour, 256);
     byte[] greyRow = new byte[256];
     byte[] colourRow = new byte[768];
     for (int i = 0; i < 256; i++) {
@@ -121,10 +122,8 @@ class PixelMeterTest {
       colourRow[i * 3 + 2] = (byte) i;
     }
     for (int y = 0; y < 2; y++) {
-      grey.greyRow(greyRow, greyFlags);
-      colour.colourRow(colourRow, colourFlags);
+      assertArrayEquals(colourRows.colour(colourRow), greyRows.grey(greyRow));
     }
-    assertArrayEquals(colourFlags, greyFlags);
     FrameMeasure one = grey.measure();
     FrameMeasure other = colour.measure();
     assertEquals(other.luminance(), one.luminance());
@@ -155,9 +154,10 @@ class PixelMeterTest {
   void everyRowCountsOnce() {
     PixelMeter meter = new PixelMeter(2, 1, FrameSource.FULL, SRGB);
     assertThrows(IllegalStateException.class, meter::measure);
-    meter.greyRow(new byte[2], new byte[2]);
+    ByteRows rows = new ByteRows(meter, 2);
+    rows.grey(new byte[2]);
     assertEquals(0, meter.measure().sharpness(), "black has no sharpness");
-    assertThrows(IllegalStateException.class, () -> meter.greyRow(new byte[2], new byte[2]));
+    assertThrows(IllegalStateException.class, () -> rows.grey(new byte[2]));
     assertThrows(
         IllegalArgumentException.class, () -> new PixelMeter(0, 1, FrameSource.FULL, SRGB));
   }

@@ -65,6 +65,7 @@ class SharpnessGridTest {
   void aPictureOfEightBits(int width, int height) {
     ToneResponse srgb = ToneResponse.srgb(8);
     PixelMeter meter = new PixelMeter(width, height, FrameSource.FULL, srgb);
+    ByteRows rows = new ByteRows(meter, width);
     int[][] codes = codes(width, height);
     double[][] light = new double[height][width];
     for (int y = 0; y < height; y++) {
@@ -73,7 +74,7 @@ class SharpnessGridTest {
         row[x] = (byte) codes[y][x];
         light[y][x] = srgb.linear(codes[y][x]);
       }
-      meter.greyRow(row, new byte[width]);
+      rows.grey(row);
     }
     check(light, meter.measure().regions());
   }

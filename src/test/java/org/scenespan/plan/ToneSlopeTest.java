@@ -8,6 +8,7 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.scenespan.frame.ByteRows;
 import org.scenespan.frame.ColourSpace;
 import org.scenespan.frame.FrameSource;
 import org.scenespan.frame.MidGrey;
@@ -32,7 +33,7 @@ class ToneSlopeTest {
       grey[x] = (byte) Math.round(255 * rendering.encoded(light));
     }
     PixelMeter meter = new PixelMeter(PIXELS, 1, FrameSource.FULL, ColourSpace.SRGB);
-    meter.greyRow(grey, new byte[PIXELS]);
+    new ByteRows(meter, PIXELS).grey(grey);
     return Evidence.of(exposure, meter.measure());
   }
 
