@@ -119,7 +119,7 @@ public final class FolderScan {
    * wait for that afterwards. Nothing is told of it before it is over, nor if the file changes.
    */
   void readAhead(Instant now) {
-    Optional<HotFolder.Settling> settling = folder.settling(now);
+    Optional<GrowingFiles.Settling> settling = folder.settling(now);
     if (settling.isEmpty()) {
       return;
     }

@@ -15,11 +15,9 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Comparator;
-import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Predicate;
@@ -34,9 +32,6 @@ public final class HotFolder {
   /** How long a file must have been still before its end mark is looked for. */
   public static final Duration QUIET = Duration.ofMillis(400);
 
-  /** How long a file must have been still before it may be read ahead of its quiet time's end. */
-  static final Duration STILL = Duration.ofMillis(60);
-
   /** After how long without a change a file without its end mark is given up as broken. */
   public static final Duration BROKEN_AFTER = Duration.ofSeconds(30);
 
@@ -47,15 +42,24 @@ public final class HotFolder {
   public static final long MAX_FILE_BYTES = 1L << 30;
 
   private final Path folder;
-  private final Duration quiet;
   private final Set<String> known;
-  private final Map<String, Growing> growing = new HashMap<>();
+  private final GrowingFiles growing;
   private final Listings listings = new Listings();
   private SettledFiles settled = new SettledFiles(false);
 
   /** What a directory tells of a file; a change of either is a change of the file. */
   record Stamp(long size, long seconds, int nanos) {
-    static Stamp of(BasicFileAttributes attributes) {
+    /** The stamp of a regular file; nothing for a directory or a file that has just gone. */
+    static Optional<Stamp> of(Path file) {
+      try {
+        BasicFileAttributes attributes = Files.readAttributes(file, BasicFileAttributes.class);
+        return attributes.isRegularFile() ? Optional.of(of(attributes)) : Optional.empty();
+      } catch (IOException e) {
+        return Optional.empty();
+      }
+    }
+
+    private static Stamp of(BasicFileAttributes attributes) {
       Instant time = attributes.lastModifiedTime().toInstant();
       return new Stamp(attributes.size(), time.getEpochSecond(), time.getNano());
     }
@@ -67,30 +71,6 @@ public final class HotFolder {
     /** Whether the file may have changed since without showing it: some disks keep even seconds. */
     boolean isCoarse() {
       return nanos == 0;
-    }
-  }
-
-  /** A file that has its end mark but has not yet been still for the quiet time. */
-  record Settling(Path file, Stamp stamp) {}
-
-  /**
-   * A file that is not yet whole.
-   *
-   * @param since when it was first seen as it is
-   * @param lookAfter how long after that its end mark is looked for, the next time
-   * @param ahead whether it was looked at ahead of time
-   */
-  private record Growing(Path file, Stamp stamp, Instant since, Duration lookAfter, boolean ahead) {
-    Instant due() {
-      return since.plus(lookAfter);
-    }
-
-    boolean mayBeAhead() {
-      return !ahead && !stamp.isCoarse();
-    }
-
-    Instant still() {
-      return since.plus(STILL);
     }
   }
 
@@ -107,7 +87,7 @@ public final class HotFolder {
     }
     this.folder = folder;
     this.known = new HashSet<>(known);
-    this.quiet = quiet;
+    this.growing = new GrowingFiles(quiet);
   }
 
   /**
@@ -160,14 +140,14 @@ public final class HotFolder {
     Set<String> present = new HashSet<>();
     for (Path file : files(now)) {
       String name = file.getFileName().toString();
-      Optional<Stamp> stamp = stamp(file);
+      Optional<Stamp> stamp = Stamp.of(file);
       if (stamp.isPresent()) {
         present.add(name);
         look(file, name, stamp.get(), now)
             .ifPresent(arrival -> found.add(new Found(arrival, stamp.get().time())));
       }
     }
-    growing.keySet().retainAll(present);
+    growing.keep(present);
     known.removeAll(present);
     if (!known.isEmpty() && Files.isDirectory(folder)) {
       // Else it went away while it was looked at: what could not be is old when it is back.
@@ -186,8 +166,7 @@ public final class HotFolder {
     Optional<FileTime> stamp = folderStamp();
     Optional<Set<String>> few = listings.next(stamp, now);
     if (few.isPresent() && settled.areMany()) {
-      Set<Path> files = new LinkedHashSet<>();
-      growing.values().forEach(one -> files.add(one.file()));
+      Set<Path> files = new LinkedHashSet<>(growing.files());
       few.get().stream()
           .filter(name -> FrameName.of(name).isPresent())
           .forEach(name -> files.add(folder.resolve(name)));
@@ -209,39 +188,25 @@ public final class HotFolder {
 
   /** The names of files that are there but not yet whole. */
   public Set<String> onTheWay() {
-    return Set.copyOf(growing.keySet());
+    return growing.names();
   }
 
   /** When the next file may become whole; nothing where none is on its way. */
   public Optional<Instant> nextLook() {
-    return growing.values().stream().map(Growing::due).min(Comparator.naturalOrder());
+    return growing.nextLook();
   }
 
   /**
    * A file that seems to be whole before its quiet time is over; each is told once as it is. What
    * is read of it counts only if it is the same at the end, see {@link #isSettledAs}.
    */
-  Optional<Settling> settling(Instant now) {
-    Optional<Growing> oldest =
-        growing.values().stream()
-            .filter(one -> one.mayBeAhead() && !now.isBefore(one.still()))
-            .min(Comparator.comparing(Growing::since));
-    if (oldest.isEmpty()) {
-      return Optional.empty();
-    }
-    Growing one = oldest.get();
-    String name = one.file().getFileName().toString();
-    growing.put(name, new Growing(one.file(), one.stamp(), one.since(), one.lookAfter(), true));
-    boolean whole = stamp(one.file()).equals(Optional.of(one.stamp())) && missing(one).isEmpty();
-    return whole ? Optional.of(new Settling(one.file(), one.stamp())) : Optional.empty();
+  Optional<GrowingFiles.Settling> settling(Instant now) {
+    return growing.settling(now);
   }
 
   /** When the next file may be read ahead of time; nothing where none may. */
   Optional<Instant> nextSettling() {
-    return growing.values().stream()
-        .filter(Growing::mayBeAhead)
-        .map(Growing::still)
-        .min(Comparator.naturalOrder());
+    return growing.nextSettling();
   }
 
   /** Whether a file that is now whole is still as it was. */
@@ -257,70 +222,12 @@ public final class HotFolder {
       settled.settle(name, stamp);
       return Optional.empty();
     }
-    Growing before = growing.get(name);
-    if (before == null && !settled.contains(name)) {
+    if (!growing.contains(name) && !settled.contains(name)) {
       listings.found(name);
     }
-    if (before == null || !before.stamp().equals(stamp)) {
-      before = new Growing(file, stamp, now, quiet, false);
-      growing.put(name, before);
-    }
-    if (now.isBefore(before.due())) {
-      return Optional.empty();
-    }
-    Optional<String> missing = missing(before);
-    if (missing.isEmpty()) {
-      return Optional.of(settle(name, stamp, new Arrival.Whole(file)));
-    }
-    boolean tooBig = stamp.size() > MAX_FILE_BYTES;
-    if (tooBig || !now.isBefore(before.since().plus(BROKEN_AFTER))) {
-      return Optional.of(settle(name, stamp, new Arrival.Broken(file, missing.get())));
-    }
-    growing.put(name, new Growing(file, stamp, before.since(), later(before.since(), now), true));
-    return Optional.empty();
-  }
-
-  private Arrival settle(String name, Stamp stamp, Arrival arrival) {
-    growing.remove(name);
-    settled.settle(name, stamp);
+    Optional<Arrival> arrival = growing.look(file, name, stamp, now);
+    arrival.ifPresent(told -> settled.settle(name, stamp));
     return arrival;
-  }
-
-  /**
-   * A file whose time is coarse can grow within its old stamp, so that one look is not enough; each
-   * further look waits twice as long.
-   */
-  private Duration later(Instant since, Instant now) {
-    Duration still = Duration.between(since, now);
-    Duration twice = still.multipliedBy(2).plus(quiet);
-    return twice.compareTo(BROKEN_AFTER) < 0 ? twice : BROKEN_AFTER;
-  }
-
-  private static Optional<String> missing(Growing one) {
-    if (one.stamp().size() == 0) {
-      return Optional.of("it is empty");
-    }
-    if (one.stamp().size() > MAX_FILE_BYTES) {
-      return Optional.of("it is bigger than 1 GiB");
-    }
-    String name = one.file().getFileName().toString();
-    try {
-      return EndMark.missing(one.file(), FrameName.of(name).orElseThrow());
-    } catch (AccessDeniedException e) {
-      return Optional.of("it may not be read");
-    } catch (IOException e) {
-      return Optional.of("it cannot be read: " + e.getMessage());
-    }
-  }
-
-  /** The stamp of a regular file; nothing for a directory or a file that has just gone. */
-  private static Optional<Stamp> stamp(Path file) {
-    try {
-      BasicFileAttributes attributes = Files.readAttributes(file, BasicFileAttributes.class);
-      return attributes.isRegularFile() ? Optional.of(Stamp.of(attributes)) : Optional.empty();
-    } catch (IOException e) {
-      return Optional.empty();
-    }
   }
 
   /** Files whose names may be pictures', as far as they are wanted. */

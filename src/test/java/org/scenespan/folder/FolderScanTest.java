@@ -163,7 +163,7 @@ class FolderScanTest {
     scan = scan(Measure.JPEG);
     Files.write(folder.resolve("a.jpg"), JPEG);
     assertEquals(List.of(), lookAt(0));
-    assertEquals(Optional.of(now.plus(HotFolder.STILL)), scan.nextAhead());
+    assertEquals(Optional.of(now.plus(GrowingFiles.STILL)), scan.nextAhead());
     assertTrue(Files.notExists(previews), "not at once");
     assertEquals(List.of(), lookAt(60));
     assertEquals(Optional.empty(), scan.nextAhead());
