@@ -1,14 +1,12 @@
 package org.scenespan.cli;
 
 import java.io.IOException;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.scenespan.control.OpenedSession;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.CameraRange;
-import org.scenespan.light.Ev;
 import org.scenespan.light.Exposure;
 import org.scenespan.light.Iso;
 import org.scenespan.light.PictureLimits;
@@ -17,7 +15,6 @@ import org.scenespan.light.Stops;
 import org.scenespan.plan.BracketGoal;
 import org.scenespan.plan.Known;
 import org.scenespan.plan.settings.PlannedLimits;
-import org.scenespan.rehearsal.Scene;
 import org.scenespan.session.Gear;
 import org.scenespan.session.Patience;
 import org.scenespan.trigger.Profile;
@@ -54,49 +51,7 @@ final class BracketCommand implements Callable<Integer> {
   @Mixin private CameraOptions camera;
   @Mixin private HandOptions hand;
   @Mixin private PlanFileOption plan;
-
-  @Option(
-      names = "--simulate",
-      paramLabel = "SCENE",
-      description =
-          "Instead of real parts: a bundled scene (ridge, window, flat) or a Radiance .hdr file.")
-  private String simulate;
-
-  @Option(
-      names = "--scene-ev",
-      paramLabel = "EV",
-      defaultValue = "12",
-      converter = Values.EvValue.class,
-      description = "Where a simulated scene's log-average luminance stands (${DEFAULT-VALUE}).")
-  private Ev sceneEv;
-
-  @Option(
-      names = "--seed",
-      paramLabel = "N",
-      defaultValue = "1",
-      description =
-          "A simulated camera's chance; the same seed gives the same frames (${DEFAULT-VALUE}).")
-  private long seed;
-
-  @Option(
-      names = "--real-time",
-      description = "Let a simulated session take the time that a real one would.")
-  private boolean realTime;
-
-  @Option(
-      names = "--tone-mapped",
-      description =
-          "The simulated camera's JPEGs are tone-mapped and clip a stop before its raw files, as"
-              + " cameras' do.")
-  private boolean toneMapped;
-
-  @Option(
-      names = "--drift",
-      paramLabel = "STOPS",
-      defaultValue = "0",
-      converter = Values.StopsValue.class,
-      description = "By how much a simulated scene's light grows in a minute (${DEFAULT-VALUE}).")
-  private Stops drift;
+  @Mixin private RehearsalOptions simulated;
 
   @Option(
       names = "--camera",
@@ -236,7 +191,7 @@ final class BracketCommand implements Callable<Integer> {
         new Patience(Patience.USUAL.answer(), frameTimeout, Patience.USUAL.outage(), retakes);
     NewBracket bracket =
         new NewBracket(
-            label(),
+            simulated.label().orElse("bracket"),
             profile,
             range,
             gear,
@@ -247,7 +202,8 @@ final class BracketCommand implements Callable<Integer> {
             patience,
             Optional.ofNullable(cameraProfile).map(places.cameraProfiles()::load));
     try (OpenedSession session = bracket.open(places.sessions())) {
-      return new SessionRunner(spec, output.json()).run(session, page, realTime, false);
+      return new SessionRunner(spec, output.json())
+          .run(session, page, simulated.inRealTime(), false);
     }
   }
 
@@ -274,16 +230,9 @@ final class BracketCommand implements Callable<Integer> {
   }
 
   private Gear gear(Profile profile) {
-    if (simulate != null) {
-      // A file is named in full, so that the session can be resumed from anywhere.
-      String scene =
-          Scene.names().contains(simulate) ? simulate : PartsOptions.absolute(Path.of(simulate));
-      return camera.gear(
-          profile,
-          parts.trigger(),
-          "",
-          parts.simulated(),
-          Optional.of(new Gear.Rehearsal(scene, sceneEv, seed, toneMapped, drift)));
+    Optional<Gear.Rehearsal> rehearsal = simulated.rehearsal();
+    if (rehearsal.isPresent()) {
+      return camera.gear(profile, parts.trigger(), "", parts.simulated(), rehearsal);
     }
     String folder =
         parts.real(
@@ -292,16 +241,6 @@ final class BracketCommand implements Callable<Integer> {
   }
 
   private Gear gearByHand() {
-    return camera.gear(parts.byHand(simulate != null), hand.hand());
-  }
-
-  /** A short name of the scene for the session's directory. */
-  private String label() {
-    if (simulate == null) {
-      return "bracket";
-    }
-    String file = Path.of(simulate).getFileName().toString().replaceFirst("\\.[A-Za-z]+$", "");
-    String plain = file.replaceAll("[^A-Za-z0-9_.-]", "_");
-    return plain.substring(0, Math.min(40, plain.length()));
+    return camera.gear(parts.byHand(simulated.wanted()), hand.hand());
   }
 }
