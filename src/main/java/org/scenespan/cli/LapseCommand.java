@@ -10,14 +10,10 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.scenespan.control.OpenedSession;
 import org.scenespan.frame.Region;
-import org.scenespan.light.Aperture;
 import org.scenespan.light.CameraRange;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Exposure;
-import org.scenespan.light.Iso;
 import org.scenespan.light.PictureLimits;
-import org.scenespan.light.Shutter;
-import org.scenespan.light.ShutterLadder;
 import org.scenespan.plan.ramp.Wish;
 import org.scenespan.plan.settings.PlannedLimits;
 import org.scenespan.session.Gear;
@@ -49,15 +45,6 @@ import picocli.CommandLine.Spec;
       "  scenespan lapse --by-hand --folder frames --interval 10s --for 90m --aperture f/4"
     })
 final class LapseCommand implements Callable<Integer> {
-  /** Wide enough for night, and not yet a lens's softest [practice]. */
-  private static final Aperture USUAL_APERTURE = Aperture.ofNominal(2.8);
-
-  /** A device that holds a camera's release does so to the millisecond. */
-  private static final double BULB_STEP_SECONDS = 0.001;
-
-  /** What a dark twilight needs at f/2.8 and ten seconds. */
-  private static final Iso USUAL_ISO = Iso.ofNominal(6400);
-
   @Spec private CommandSpec spec;
   @Mixin private Places places;
   @Mixin private Output output;
@@ -67,52 +54,7 @@ final class LapseCommand implements Callable<Integer> {
   @Mixin private LapseLightOptions light;
   @Mixin private PageOption page;
   @Mixin private HandOptions hand;
-
-  @Option(
-      names = "--longest",
-      paramLabel = "SHUTTER",
-      converter = Values.ShutterValue.class,
-      description = "The longest shutter. Default: what interval and gap leave.")
-  private Shutter longest;
-
-  @Option(
-      names = "--highest-iso",
-      paramLabel = "ISO",
-      converter = Values.IsoValue.class,
-      description =
-          "How far ISO may rise where the longest shutter binds. Default: 6400, if the camera has"
-              + " it.")
-  private Iso highestIso;
-
-  @Option(
-      names = "--aperture",
-      paramLabel = "F",
-      converter = Values.ApertureValue.class,
-      description =
-          "The aperture, which never moves. Default: f/2.8, or where the trigger cannot set it, the"
-              + " one that its profile says is set by hand.")
-  private Aperture aperture;
-
-  @Option(
-      names = "--iso",
-      paramLabel = "ISO",
-      converter = Values.IsoValue.class,
-      description = "The ISO that is set by hand on the camera, where the trigger cannot set it.")
-  private Iso iso;
-
-  @Option(
-      names = "--start",
-      paramLabel = "SHUTTER",
-      converter = Values.ShutterValue.class,
-      description =
-          "The first shutter, at the lowest ISO. Default: by the trigger's meter, or by the sky.")
-  private Shutter start;
-
-  @Option(
-      names = "--bulb",
-      description =
-          "The trigger times the shutter to the millisecond, with the camera on bulb: no steps.")
-  private boolean bulb;
+  @Mixin private LapseExposureOptions exposure;
 
   @Option(
       names = "--region",
@@ -167,30 +109,16 @@ final class LapseCommand implements Callable<Integer> {
     page.check();
     page.lan(); // A wrong address is told before anything begins.
     Optional<PlannedLimits> planned = plan.limits();
-    planned.ifPresent(this::take);
+    planned.ifPresent(exposure::take);
     Optional<Profile> profile = hand.wanted() ? Optional.empty() : Optional.of(profile());
-    if (aperture == null) {
-      aperture = USUAL_APERTURE;
-    }
     light.check(cadence.interval());
     Gear gear = hand.wanted() ? gearByHand() : gear();
-    CameraRange range =
-        profile.map(this::range).orElseGet(() -> HandOptions.range(Optional.ofNullable(iso)));
-    PictureLimits picture =
-        new PictureLimits(
-            aperture,
-            Optional.empty(),
-            Optional.ofNullable(longest),
-            Optional.of(highestIso != null ? highestIso : usualIso(range)));
+    CameraRange range = exposure.range(profile);
+    PictureLimits picture = exposure.picture(range);
     LapseSetup.Cadence rhythm = cadence.of(light);
     Region part = Region.parse(region);
     Wish wish = wishes == null ? Wish.usual() : Wish.parse(wishes);
-    Optional<Exposure> first =
-        Optional.ofNullable(start)
-            .map(shutter -> new Exposure(shutter, aperture, range.lowestIso()))
-            .or(
-                () ->
-                    planned.map(PlannedLimits::start).filter(it -> it.aperture().equals(aperture)));
+    Optional<Exposure> first = exposure.first(range, planned);
     Optional<Ev> believed =
         first.map(it -> wish.sceneOf(it.ev())).or(() -> profile.flatMap(this::expected));
     Patience patience =
@@ -226,13 +154,6 @@ final class LapseCommand implements Callable<Integer> {
     }
   }
 
-  /** What was planned, where no option says otherwise. */
-  private void take(PlannedLimits planned) {
-    aperture = aperture != null ? aperture : planned.start().aperture();
-    highestIso = highestIso != null ? highestIso : planned.highestIso();
-    longest = longest != null ? longest : planned.longest().orElse(null);
-  }
-
   private Profile profile() {
     Profile loaded = parts.profile(places);
     if (loaded.isReleaseOnly()) {
@@ -242,39 +163,7 @@ final class LapseCommand implements Callable<Integer> {
               + "\" only releases and the camera keeps its own exposure; a lapse needs one that"
               + " sets or times it");
     }
-    if (iso != null && !loaded.isIsoByHand()) {
-      throw new IllegalArgumentException(
-          "--iso is for a trigger that cannot set it; trigger \""
-              + loaded.name()
-              + "\" can: use --highest-iso");
-    }
-    if (aperture == null) {
-      CameraRange range = loaded.cameraRange();
-      aperture =
-          loaded.isApertureByHand() || USUAL_APERTURE.compareTo(range.widest()) < 0
-              ? range.widest()
-              : USUAL_APERTURE;
-    }
-    return loaded.byHand(Optional.ofNullable(iso), Optional.of(aperture));
-  }
-
-  private Iso usualIso(CameraRange range) {
-    Iso usual = USUAL_ISO;
-    return usual.compareTo(range.highestIso()) > 0 ? range.highestIso() : usual;
-  }
-
-  private CameraRange range(Profile profile) {
-    CameraRange range = profile.cameraRange();
-    ShutterLadder ladder = range.shutters();
-    if (!bulb || ladder.stepSeconds() > 0) {
-      return range;
-    }
-    return new CameraRange(
-        new ShutterLadder(ladder.shortest(), ladder.longest(), BULB_STEP_SECONDS),
-        range.lowestIso(),
-        range.highestIso(),
-        range.widest(),
-        range.smallest());
+    return exposure.settle(loaded);
   }
 
   /** What the first frame may be taken by where nothing is metered. */
@@ -306,10 +195,7 @@ final class LapseCommand implements Callable<Integer> {
   }
 
   private Gear gearByHand() {
-    if (start != null || bulb) {
-      throw new IllegalArgumentException(
-          "--start and --bulb are for a trigger; by hand the first frame is exposed as you set it");
-    }
+    exposure.checkByHand();
     return Gear.byHand(parts.byHand(light.rehearsal().isPresent()), raw, false, hand.hand());
   }
 
