@@ -1,34 +1,26 @@
 package org.scenespan.dashboard;
 
-import com.fasterxml.jackson.databind.node.JsonNodeFactory;
-import com.fasterxml.jackson.databind.node.ObjectNode;
 import com.fasterxml.jackson.databind.node.TextNode;
 import io.javalin.Javalin;
 import io.javalin.config.JavalinConfig;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
 import io.javalin.http.HttpResponseException;
-import io.javalin.http.NotFoundResponse;
 import io.javalin.http.staticfiles.Location;
 import java.io.IOException;
 import java.net.InetAddress;
-import java.net.InetSocketAddress;
-import java.net.SocketAddress;
 import java.net.UnknownHostException;
 import java.security.SecureRandom;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
 import java.util.function.BiPredicate;
-import java.util.function.Supplier;
 import java.util.logging.Level;
 import java.util.logging.Logger;
-import java.util.regex.Pattern;
 import org.eclipse.jetty.server.Connector;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
 
@@ -51,7 +43,6 @@ public final class Dashboard implements AutoCloseable {
 
   private static final SecureRandom CHANCE = new SecureRandom();
   private static final InetAddress LOOPBACK = loopback();
-  private static final Pattern NUMBER = Pattern.compile("[0-9]{1,18}");
 
   // Held: java.util.logging forgets the level of a logger that nobody holds.
   private static final Logger JAVALIN_LOG = Logger.getLogger("io.javalin");
@@ -256,12 +247,8 @@ public final class Dashboard implements AutoCloseable {
 
   private void routes(RoutesConfig routes) {
     routes.before(ctx -> currentDoor().admit(ctx));
-    routes.get("/api/me", this::tellRole);
-    routes.get("/api/plan", this::plan);
-    routes.post("/api/pair", this::pair);
-    routes.get("/api/events", this::stream);
-    routes.get("/api/so-far", ctx -> tell(ctx, records::soFar));
-    routes.get("/api/ahead", ctx -> tell(ctx, records::ahead));
+    new PairDoor(pairing, this::currentDoor).add(routes);
+    new LookDoor(records, feed, () -> doorstep, this::currentDoor).add(routes);
     new ActDoor(acts, this::currentDoor).add(routes);
     PictureDoor shown = new PictureDoor(pictures, this::currentDoor);
     shown.add(routes);
@@ -271,92 +258,6 @@ public final class Dashboard implements AutoCloseable {
     routes.exception(
         Exception.class, (e, ctx) -> fail(ctx, 500, "the program failed to answer this"));
     routes.error(404, "*", ctx -> fail(ctx, 404, "there is nothing at this address"));
-  }
-
-  private void tellRole(Context ctx) {
-    Door here = currentDoor();
-    Optional<Role> role = here.roleOf(ctx);
-    ObjectNode told = JsonNodeFactory.instance.objectNode();
-    told.put("role", role.map(Dashboard::word).orElse("none"));
-    told.put("local", here.isLocal(ctx));
-    if (pairing != null && role.equals(Optional.of(Role.OPERATOR))) {
-      told.put("wrongCodes", pairing.wrongCodes());
-    }
-    ctx.contentType("application/json").result(told.toString());
-  }
-
-  private static String word(Role role) {
-    return role.name().toLowerCase(Locale.ROOT);
-  }
-
-  /** One JSON object; an empty one where there is nothing to tell. */
-  private void tell(Context ctx, Supplier<Optional<String>> answer) {
-    currentDoor().admitLook(ctx);
-    ctx.header("Cache-Control", "no-store");
-    ctx.contentType("application/json").result(answer.get().orElse("{}"));
-  }
-
-  private void plan(Context ctx) {
-    currentDoor().admitLook(ctx);
-    try {
-      ctx.contentType("application/json").result(PlanAnswers.to(ctx::queryParam).toString());
-    } catch (IllegalArgumentException wrong) {
-      throw Door.refusal(400, wrong.getMessage());
-    }
-  }
-
-  private void pair(Context ctx) {
-    Door here = currentDoor();
-    here.admitPost(ctx);
-    if (pairing == null) {
-      throw new NotFoundResponse();
-    }
-    String code = ctx.header(CODE_HEADER);
-    Pairing.Answer answer = pairing.enter(Door.callerOf(ctx), code == null ? "" : code);
-    if (answer instanceof Pairing.Answer.Paired paired) {
-      ctx.header(
-          "Set-Cookie",
-          here.cookieName() + "=" + paired.token() + "; Path=/; HttpOnly; SameSite=Strict");
-      ctx.contentType("application/json").result("{\"role\":\"" + word(paired.role()) + "\"}");
-    } else if (answer instanceof Pairing.Answer.TooSoon soon) {
-      long seconds = soon.left().plusMillis(999).toSeconds();
-      ctx.header("Retry-After", Long.toString(seconds));
-      throw Door.refusal(429, "too many wrong codes; try again in " + seconds + " s");
-    } else {
-      throw Door.refusal(403, "this is not a code of this session");
-    }
-  }
-
-  private void stream(Context ctx) throws IOException {
-    Door here = currentDoor();
-    here.admitLook(ctx);
-    long since = startOf(ctx);
-    if (!feed.enter(here.isLocal(ctx))) {
-      throw Door.refusal(503, Feed.MOST_STREAMS + " pages are open already; close one");
-    }
-    ctx.contentType("text/event-stream; charset=utf-8");
-    ctx.status(200);
-    ctx.req().startAsync().setTimeout(0);
-    SocketAddress theirs = new InetSocketAddress(Door.callerOf(ctx), ctx.req().getRemotePort());
-    doorstep.stay(theirs);
-    OpenStream opened = feed.open(ctx.res().getOutputStream(), since);
-    opened.ended().whenComplete((none, failure) -> doorstep.leave(theirs));
-    ctx.future(opened::ended);
-  }
-
-  /** The browser's own header on a reconnect wins over the address's parameter. */
-  private static long startOf(Context ctx) {
-    String last = ctx.header("Last-Event-ID");
-    if (last == null || last.isEmpty()) {
-      last = ctx.queryParam("since");
-    }
-    if (last == null) {
-      return 0;
-    }
-    if (!NUMBER.matcher(last).matches()) {
-      throw Door.refusal(400, "the number to go on from must be a whole number");
-    }
-    return Long.parseLong(last);
   }
 
   private static void fail(Context ctx, int status, String reason) {
