@@ -48,13 +48,9 @@ public final class Dashboard implements AutoCloseable {
   private static final Logger JAVALIN_LOG = Logger.getLogger("io.javalin");
   private static final Logger JETTY_LOG = Logger.getLogger("org.eclipse.jetty");
 
-  private final Records records;
-  private final Acts acts;
-  private final Pictures pictures;
   private final Pairing pairing;
   private final Guests guests;
   private final InetAddress bound;
-  private final BiPredicate<InetAddress, InetAddress> isLocal;
   private final Feed feed;
   private final Javalin server;
   private final FirstRequests firstRequests;
@@ -116,15 +112,16 @@ public final class Dashboard implements AutoCloseable {
     // A port that is taken is told to the caller, not to the log.
     JAVALIN_LOG.setLevel(Level.OFF);
     JETTY_LOG.setLevel(Level.WARNING);
-    this.records = records;
-    this.acts = acts;
-    this.pictures = pictures;
     this.pairing = reach.pairing();
     this.guests = new Guests(Dashboard::chance, pictures);
     this.bound = reach.bound();
-    this.isLocal = reach.isLocal();
     this.feed = new Feed(records, UUID.randomUUID().toString(), PULSE);
-    this.server = Javalin.create(this::configure);
+    this.server =
+        Javalin.create(
+            config -> {
+              configure(config);
+              routes(config.routes, records, acts, pictures);
+            });
     try {
       server.start(bound.getHostAddress(), port);
     } catch (RuntimeException e) {
@@ -133,10 +130,10 @@ public final class Dashboard implements AutoCloseable {
     }
     JAVALIN_LOG.setLevel(Level.WARNING);
     Connector connector = server.jettyServer().server().getConnectors()[0];
-    this.doorstep = new Doorstep(connector.getScheduler(), reach.patience(), isLocal);
+    this.doorstep = new Doorstep(connector.getScheduler(), reach.patience(), reach.isLocal());
     connector.addBean(doorstep);
     feed.start();
-    this.door = new Door(server.port(), pairing, isLocal);
+    this.door = new Door(server.port(), pairing, reach.isLocal());
     this.firstRequests = new FirstRequests(address());
   }
 
@@ -164,13 +161,7 @@ public final class Dashboard implements AutoCloseable {
   /** The link to the guest page and its drawing, in lines; makes it where there is none. */
   public List<String> guestLink(boolean drawn) {
     String secret = guests.open();
-    String link =
-        GuestDoor.link(
-            invitation().stream()
-                .flatMap(each -> each.addresses().stream())
-                .findFirst()
-                .orElse(address()),
-            secret);
+    String link = GuestDoor.link(addressNearby(), secret);
     List<String> lines = new ArrayList<>(List.of("Guest page:      " + link));
     if (drawn) {
       lines.addAll(QrDrawing.lines(link));
@@ -188,9 +179,11 @@ public final class Dashboard implements AutoCloseable {
    * Where the caller's neighbours find the page: as the caller does, if it is not on this machine.
    */
   private String addressFor(Context ctx) {
-    if (!currentDoor().isLocal(ctx)) {
-      return "http://" + ctx.header("Host") + "/";
-    }
+    return currentDoor().isLocal(ctx) ? addressNearby() : "http://" + ctx.header("Host") + "/";
+  }
+
+  /** Where this machine's neighbours find the page, or it alone if none can come. */
+  private String addressNearby() {
     return invitation().stream()
         .flatMap(each -> each.addresses().stream())
         .findFirst()
@@ -242,10 +235,9 @@ public final class Dashboard implements AutoCloseable {
           // Each is compressed once and then answered from memory.
           files.precompressMaxSize = 1 << 20;
         });
-    routes(config.routes);
   }
 
-  private void routes(RoutesConfig routes) {
+  private void routes(RoutesConfig routes, Records records, Acts acts, Pictures pictures) {
     routes.before(ctx -> currentDoor().admit(ctx));
     new PairDoor(pairing, this::currentDoor).add(routes);
     new LookDoor(records, feed, () -> doorstep, this::currentDoor).add(routes);
