@@ -4,21 +4,15 @@ import java.io.IOException;
 import java.net.InetAddress;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.security.SecureRandom;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
-import org.scenespan.dashboard.Acts;
 import org.scenespan.dashboard.Dashboard;
-import org.scenespan.dashboard.Pairing;
-import org.scenespan.dashboard.Pictures;
-import org.scenespan.dashboard.Records;
 import org.scenespan.folder.HotFolder;
 import org.scenespan.frame.CameraProfile;
-import org.scenespan.frame.Patch;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.Sessions;
 import org.scenespan.rehearsal.Faults;
@@ -26,8 +20,6 @@ import org.scenespan.rehearsal.Scene;
 import org.scenespan.session.Gear;
 import org.scenespan.session.Input;
 import org.scenespan.session.LapseSetup;
-import org.scenespan.session.Mark;
-import org.scenespan.session.Releases;
 import org.scenespan.session.Setup;
 import org.scenespan.session.State;
 import org.scenespan.trigger.PortOpener;
@@ -39,17 +31,13 @@ public final class OpenedSession implements AutoCloseable {
   /** When the clock of a rehearsal in virtual time begins, so that a seed repeats every byte. */
   public static final Instant VIRTUAL_START = Instant.parse("2026-05-04T03:00:00Z");
 
-  /** Chance in each code and token, bytes. */
-  private static final int CHANCE_BYTES = 32;
-
   private final Workbench bench;
+  private final SessionPage page;
   private volatile Running running;
-
-  /** There is one once a page was opened. */
-  private volatile PageRecords paged;
 
   private OpenedSession(Workbench bench) {
     this.bench = bench;
+    this.page = new SessionPage(bench, this::running);
   }
 
   /**
@@ -158,10 +146,7 @@ public final class OpenedSession implements AutoCloseable {
     Feed feed =
         records -> {
           feeds.forEach(each -> each.publish(records));
-          PageRecords page = paged;
-          if (page != null) {
-            page.published(records);
-          }
+          page.published(records);
         };
     if (bench.setup() instanceof LapseSetup) {
       bench.journal().holdOn();
@@ -209,10 +194,11 @@ public final class OpenedSession implements AutoCloseable {
 
   /** Hands in a wish of the photographer's; without effect before the session runs. */
   public void ask(Input wish) {
-    Running session = running;
-    if (session != null) {
-      session.ask(wish);
-    }
+    running().ifPresent(session -> session.ask(wish));
+  }
+
+  private Optional<Running> running() {
+    return Optional.ofNullable(running);
   }
 
   /**
@@ -222,7 +208,7 @@ public final class OpenedSession implements AutoCloseable {
    * @throws IOException if the port cannot be had
    */
   public Dashboard dashboard(int port) throws IOException {
-    return new Dashboard(port, pageRecords(), pageActs(), pagePictures());
+    return page.open(port);
   }
 
   /**
@@ -233,73 +219,7 @@ public final class OpenedSession implements AutoCloseable {
    * @throws IOException if the port cannot be had
    */
   public Dashboard dashboard(InetAddress bound, int port) throws IOException {
-    SecureRandom chance = new SecureRandom();
-    Pairing pairing = new Pairing(SteadyClock.ofSystem(), () -> drawn(chance));
-    return new Dashboard(bound, port, pageRecords(), pageActs(), pagePictures(), pairing);
-  }
-
-  private Records pageRecords() throws IOException {
-    paged = new PageRecords(bench, this::currentState);
-    return paged;
-  }
-
-  private static byte[] drawn(SecureRandom chance) {
-    byte[] bytes = new byte[CHANCE_BYTES];
-    chance.nextBytes(bytes);
-    return bytes;
-  }
-
-  private Pictures pagePictures() {
-    return new FrameDetails(
-        Sessions.previews(bench.directory()), bench.folder(), this::currentState);
-  }
-
-  private State currentState() {
-    Running session = running;
-    return session == null ? bench.state() : session.state();
-  }
-
-  private Acts pageActs() {
-    return new Acts() {
-      @Override
-      public void hold() {
-        ask(new Input.HoldAsked());
-      }
-
-      @Override
-      public void goOn() {
-        ask(new Input.ContinueAsked());
-      }
-
-      @Override
-      public void reference(String file, Optional<Patch> patch) {
-        ask(new Input.ReferenceAsked(file, patch));
-      }
-
-      @Override
-      public void mark(String file, Mark mark, String note) {
-        ask(new Input.MarkAsked(file, mark, note));
-      }
-
-      @Override
-      public Optional<String> release(int countSeconds) {
-        Optional<String> refusal = Releases.refusal(running == null ? State.EMPTY : currentState());
-        if (refusal.isEmpty()) {
-          ask(new Input.ReleaseAsked(countSeconds));
-        }
-        return refusal;
-      }
-
-      @Override
-      public void withdraw() {
-        ask(new Input.WithdrawalAsked());
-      }
-
-      @Override
-      public void stop() {
-        ask(new Input.StopAsked());
-      }
-    };
+    return page.open(bound, port);
   }
 
   /** Closes the journal. A session in which nothing was decided leaves nothing behind. */
