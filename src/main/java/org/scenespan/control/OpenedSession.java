@@ -24,7 +24,8 @@ import org.scenespan.session.Setup;
 import org.scenespan.session.State;
 import org.scenespan.trigger.PortOpener;
 import org.scenespan.trigger.Profile;
-import org.scenespan.wire.JournalRecord;
+import org.scenespan.wire.EventJson;
+import org.scenespan.wire.MalformedRecord;
 
 /** A session whose journal is open: ready to be run once, and to be watched on a page. */
 public final class OpenedSession implements AutoCloseable {
@@ -103,6 +104,7 @@ public final class OpenedSession implements AutoCloseable {
   public static OpenedSession again(
       Sessions sessions, String name, Function<String, Profile> profile) throws IOException {
     Path directory = sessions.find(name);
+    // Read before it is locked: one that is refused is left untouched, and told by what it is.
     State state = Journal.fold(Journal.records(directory));
     if (state.setup().isEmpty()) {
       throw new IllegalArgumentException(
@@ -187,9 +189,18 @@ public final class OpenedSession implements AutoCloseable {
     return lastRecord().map(last -> last.plus(Duration.ofSeconds(1))).orElse(VIRTUAL_START);
   }
 
+  /** When the newest record was written, by its line alone: all were read to open the journal. */
   private Optional<Instant> lastRecord() throws IOException {
-    List<JournalRecord> before = Journal.records(bench.directory());
-    return before.isEmpty() ? Optional.empty() : Optional.of(before.get(before.size() - 1).at());
+    Journal journal = bench.journal();
+    List<String> newest = journal.since(Math.max(0, journal.size() - 1), 1);
+    if (newest.isEmpty()) {
+      return Optional.empty();
+    }
+    try {
+      return Optional.of(EventJson.read(newest.get(0)).at());
+    } catch (MalformedRecord changed) {
+      throw new IOException("the journal's newest record was changed meanwhile", changed);
+    }
   }
 
   /** Hands in a wish of the photographer's; without effect before the session runs. */
