@@ -76,7 +76,9 @@ final class RehearsalOptions {
     if (simulate == null) {
       return Optional.empty();
     }
-    String file = Path.of(simulate).getFileName().toString().replaceFirst("\\.[A-Za-z]+$", "");
+    // The root of the disk has no name: it is refused where it is read.
+    Path named = Path.of(simulate).getFileName();
+    String file = named == null ? "" : named.toString().replaceFirst("\\.[A-Za-z]+$", "");
     String plain = file.replaceAll("[^A-Za-z0-9_.-]", "_");
     return Optional.of(plain.substring(0, Math.min(40, plain.length())));
   }

@@ -25,6 +25,7 @@ import org.scenespan.session.State;
 import org.scenespan.trigger.PortOpener;
 import org.scenespan.trigger.Profile;
 import org.scenespan.wire.EventJson;
+import org.scenespan.wire.JournalRecord;
 import org.scenespan.wire.MalformedRecord;
 
 /** A session whose journal is open: ready to be run once, and to be watched on a page. */
@@ -99,13 +100,14 @@ public final class OpenedSession implements AutoCloseable {
    *
    * @param profile from the trigger's name to its profile
    * @throws IllegalArgumentException if the session is finished or empty
-   * @throws IOException if its journal is damaged or in use
+   * @throws IOException if its journal is damaged, or in use or was until a moment ago
    */
   public static OpenedSession again(
       Sessions sessions, String name, Function<String, Profile> profile) throws IOException {
     Path directory = sessions.find(name);
     // Read before it is locked: one that is refused is left untouched, and told by what it is.
-    State state = Journal.fold(Journal.records(directory));
+    List<JournalRecord> records = Journal.records(directory);
+    State state = Journal.fold(records);
     if (state.setup().isEmpty()) {
       throw new IllegalArgumentException(
           "session \"" + name + "\" ended before anything was decided; start a new one");
@@ -114,13 +116,19 @@ public final class OpenedSession implements AutoCloseable {
       throw new IllegalArgumentException(
           "session \"" + name + "\" is finished; see: scenespan sessions show " + name);
     }
-    return new OpenedSession(
+    Workbench bench =
         Workbench.again(
             directory,
             Optional.of(state.opened().gear().trigger())
                 .filter(trigger -> !trigger.isEmpty())
                 .map(profile),
-            state));
+            state);
+    // Another program that had the lock until now has perhaps taken a shot that the state lacks.
+    if (bench.journal().size() != records.size()) {
+      bench.journal().close();
+      throw new IOException("session \"" + name + "\" went on meanwhile; resume it again");
+    }
+    return new OpenedSession(bench);
   }
 
   public String name() {

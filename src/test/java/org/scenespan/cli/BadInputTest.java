@@ -28,6 +28,7 @@ class BadInputTest {
         "bracket --port DIR --folder DIR | DIR",
         "bracket --port /dev/null --folder DIR/none | does not exist",
         "bracket --simulate no-such-scene | no-such-scene",
+        "bracket --simulate / | scene",
         "tether | give --folder",
         "tether --folder DIR/none | does not exist",
         "tether --folder DIR --trigger release-only | --trigger: give its --port",
