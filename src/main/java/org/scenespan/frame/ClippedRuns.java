@@ -1,5 +1,8 @@
 package org.scenespan.frame;
 
+import java.lang.invoke.MethodHandles;
+import java.lang.invoke.VarHandle;
+import java.nio.ByteOrder;
 import java.util.Arrays;
 import java.util.List;
 import java.util.function.IntPredicate;
@@ -15,6 +18,10 @@ final class ClippedRuns {
    */
   private static final int MOST_RUNS = 1024;
 
+  /** Most pixels are not marked: eight of them at one look. */
+  private static final VarHandle EIGHT =
+      MethodHandles.byteArrayViewVarHandle(long[].class, ByteOrder.nativeOrder());
+
   /** From, up to (exclusive), from, up to … of each row; none where nothing is clipped. */
   private final int[][] rows;
 
@@ -26,21 +33,21 @@ final class ClippedRuns {
    * @param flags {@link PixelFlags} of each pixel
    */
   void row(int y, byte[] flags, int width) {
-    int any = 0;
-    for (int x = 0; x < width; x++) {
-      any |= flags[x];
-    }
-    if ((any & PixelFlags.CLIPPED) == 0) {
-      return;
-    }
-    int[] runs = new int[2 * MOST_RUNS];
+    int[] runs = null;
     int count = 0;
-    for (int x = 0; x < width; x++) {
-      if ((flags[x] & PixelFlags.CLIPPED) != 0) {
-        count = add(runs, count, x);
+    for (int from = 0; from < width; from += Long.BYTES) {
+      int end = Math.min(width, from + Long.BYTES);
+      if (end - from == Long.BYTES && (long) EIGHT.get(flags, from) == 0) {
+        continue;
+      }
+      for (int x = from; x < end; x++) {
+        if ((flags[x] & PixelFlags.CLIPPED) != 0) {
+          runs = runs == null ? new int[2 * MOST_RUNS] : runs;
+          count = add(runs, count, x);
+        }
       }
     }
-    rows[y] = Arrays.copyOf(runs, count);
+    rows[y] = runs == null ? null : Arrays.copyOf(runs, count);
   }
 
   /**

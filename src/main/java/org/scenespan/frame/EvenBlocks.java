@@ -225,29 +225,33 @@ final class EvenBlocks {
     }
   }
 
+  /** One table after the other: a loop over several waits for each of them. */
   private void count(int length, double[] light, int from) {
+    count(red, length, 0);
+    count(both, length, greens);
+    count(blue, length, blues);
+    count(most, length, brightest);
+    countLuminances(length, light, from);
+  }
+
+  private void count(int[] steps, int length, int table) {
     int[] all = counts;
-    int[] r = red;
-    int[] g = both;
-    int[] b = blue;
-    int[] m = most;
-    int[] y = luminance;
+    for (int i = 0; i < length; i++) {
+      all[table + steps[i]]++;
+    }
+  }
+
+  private void countLuminances(int length, double[] light, int from) {
+    int[] all = counts;
     int[] edges = edgeInSlot;
     double scale = unit;
-    int toBlue = blues;
-    int toGreen = greens;
-    int toMost = brightest;
-    int toSlots = slots + 1;
+    int table = slots + 1;
     for (int i = 0; i < length; i++) {
-      all[r[i]]++;
-      all[toGreen + g[i]]++;
-      all[toBlue + b[i]]++;
-      all[toMost + m[i]]++;
-      int step = y[i];
+      int step = luminance[i];
       double odd = step + 1;
       light[from + i] = (odd - 1) * scale;
       int slot = (int) (Double.doubleToRawLongBits(odd) >>> SLOT_SHIFT) - FIRST_SLOT;
-      all[toSlots + 2 * slot + (step - edges[slot] >> 31)]++;
+      all[table + 2 * slot + (step - edges[slot] >> 31)]++;
     }
   }
 
