@@ -3,11 +3,12 @@ package org.scenespan.folder;
 import java.io.IOException;
 import java.util.List;
 import java.util.Optional;
+import org.scenespan.folder.codec.LosslessJpeg;
 import org.scenespan.frame.FrameMeasure;
 import org.scenespan.frame.Mosaic;
 import org.scenespan.frame.MosaicMeter;
 
-/** Measures a mosaic, its upper and its lower half at the same time. */
+/** Measures a mosaic on two threads: its halves at the same time, or while it is unpacked. */
 final class MosaicReading {
   /** Sites of a frame that is worth a second thread. */
   private static final long LARGE = 1 << 20;
@@ -20,6 +21,7 @@ final class MosaicReading {
   private final RawPicture.Area active;
   private final Mosaic mosaic;
   private final Optional<MosaicPainter> painter;
+  private final UnpackedRows unpacked = new UnpackedRows();
   private int[] whole;
 
   MosaicReading(Bytes bytes, RawPicture picture, boolean drawn) {
@@ -45,6 +47,10 @@ final class MosaicReading {
       all.run();
       return all.meter.measure();
     }
+    Optional<LosslessJpeg> alone = bands.wholePicture();
+    if (alone.isPresent()) {
+      return follow(alone.get(), bands);
+    }
     if (bands.isCompressed() && bands.bands() < FEW_BANDS) {
       unpackWhole(bands);
     }
@@ -64,15 +70,40 @@ final class MosaicReading {
     return near ? split : active.height() / 2 & ~1;
   }
 
-  private void unpackWhole(RawBands bands) throws IOException, UnreadableFrame {
+  /** Codes can only be read in their order: what one thread has unpacked, the other measures. */
+  private FrameMeasure follow(LosslessJpeg jpeg, RawBands bands)
+      throws IOException, UnreadableFrame {
+    int[] all = room(bands);
+    whole = all;
+    Half rows = new Half(0, active.height());
+    Workers.both(() -> unpack(jpeg, all, bands.stride()), rows::run);
+    return rows.meter.measure();
+  }
+
+  private void unpack(LosslessJpeg jpeg, int[] all, int stride) throws IOException {
+    int rows = 0;
+    try {
+      jpeg.decodePairs(all, 0, stride, unpacked::reached);
+      rows = jpeg.height();
+    } finally {
+      unpacked.end(rows);
+    }
+  }
+
+  private static int[] room(RawBands bands) throws UnreadableFrame {
     long pairs = bands.allPairs();
     if (pairs * Integer.BYTES > Runtime.getRuntime().maxMemory() / 2) {
       throw new UnreadableFrame("it takes " + (pairs >> 18) + " MiB of memory to decode");
     }
-    int[] all = new int[(int) pairs];
+    return new int[(int) pairs];
+  }
+
+  private void unpackWhole(RawBands bands) throws IOException, UnreadableFrame {
+    int[] all = room(bands);
     int count = bands.bands();
     int half = (count + 1) / 2;
     Workers.both(() -> unpack(all, 0, half), () -> unpack(all, half, count));
+    unpacked.end(Integer.MAX_VALUE);
     whole = all;
   }
 
@@ -147,6 +178,7 @@ final class MosaicReading {
     /** Unpacks the band of a stored row if need be and answers where the row begins. */
     private int load(int row) throws IOException {
       if (whole != null) {
+        unpacked.await(row);
         band = whole;
         return row * stride;
       }

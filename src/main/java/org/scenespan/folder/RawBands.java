@@ -1,6 +1,7 @@
 package org.scenespan.folder;
 
 import java.io.IOException;
+import java.util.Optional;
 import org.scenespan.folder.codec.DamagedData;
 import org.scenespan.folder.codec.LosslessJpeg;
 import org.scenespan.folder.codec.SitePairs;
@@ -150,6 +151,19 @@ final class RawBands {
         across++;
       }
     }
+  }
+
+  /**
+   * The lossless JPEG that the whole picture is in, if one is, and if its pairs are those of the
+   * rows as they come out of it.
+   */
+  Optional<LosslessJpeg> wholePicture() throws IOException {
+    boolean alone = isCompressed() && !layout.pieces().tiled() && bands() == 1;
+    if (!alone || levels.linear().length > 0) {
+      return Optional.empty();
+    }
+    LosslessJpeg jpeg = lossless(0, 0, 0);
+    return isDirect(jpeg, layout.rowsIn(0)) ? Optional.of(jpeg) : Optional.empty();
   }
 
   private LosslessJpeg lossless(int down, int across, int room) throws IOException {

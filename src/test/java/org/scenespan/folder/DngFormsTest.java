@@ -179,6 +179,7 @@ class DngFormsTest {
     "tiled, 128, 0",
     "tiled, 128, 3",
     "strips, 2000, 0",
+    "strips, 2000, 3",
     "strips, 33, 1",
     "plain, 256, 1"
   })
@@ -201,6 +202,19 @@ class DngFormsTest {
     assertEquals(wanted.crushed(), got.crushed());
     assertEquals(wanted.height(), got.height());
     assertEquals(wanted.sharpness(), got.sharpness(), wanted.sharpness() * 1e-9);
+  }
+
+  /** Whoever measures what another thread unpacks must not wait for rows that never come. */
+  @Test
+  void aSingleStripThatEndsTooEarlyIsRefused() throws Exception {
+    int[][] sites = Pictures.sites(1200, 1000, 16383, 7);
+    DngForms.Lossless lossless = new DngForms.Lossless(2, 1, 0);
+    byte[] dng = DngForms.strips(ByteOrder.LITTLE_ENDIAN, sites, 2000, 14, lossless).file();
+    assertEquals(1200 * 1000 / 4, read(dng).measure().pixels());
+    dng[dng.length / 2] = (byte) 0xff;
+    dng[dng.length / 2 + 1] = (byte) 0xd9;
+    UnreadableFrame refusal = assertThrows(UnreadableFrame.class, () -> read(dng));
+    assertTrue(refusal.getMessage().contains("ends too early"), refusal.getMessage());
   }
 
   @Test

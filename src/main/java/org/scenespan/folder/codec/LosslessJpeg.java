@@ -4,6 +4,7 @@ import java.lang.invoke.MethodHandles;
 import java.lang.invoke.VarHandle;
 import java.nio.ByteOrder;
 import java.util.Arrays;
+import java.util.function.IntConsumer;
 
 /**
  * Decodes lossless Huffman-coded JPEG (ITU-T T.81, annex H: process 14), the form in which DNG
@@ -183,6 +184,15 @@ public final class LosslessJpeg {
    * @param stride pairs from the start of a row to that of the next
    */
   public void decodePairs(int[] into, int to, int stride) throws DamagedData {
+    decodePairs(into, to, stride, rows -> {});
+  }
+
+  /**
+   * As {@link #decodePairs(int[], int, int)}, and tells how far it is.
+   *
+   * @param reached is told after each row how many there are
+   */
+  public void decodePairs(int[] into, int to, int stride, IntConsumer reached) throws DamagedData {
     int[] looks = tables[0].look;
     int[] otherLooks = tables[1].look;
     int limit = lastWindow();
@@ -235,6 +245,7 @@ public final class LosslessJpeg {
         }
       }
       check(8L * next - held);
+      reached.accept(y + 1);
     }
   }
 
