@@ -1,15 +1,12 @@
 package org.scenespan.frame;
 
-import java.lang.invoke.MethodHandles;
-import java.lang.invoke.VarHandle;
-import java.nio.ByteOrder;
 import java.util.Arrays;
 import java.util.List;
 import java.util.function.IntPredicate;
 
 /**
- * Runs of clipped pixels in each row of a frame, or of a part of one. Each row may be filled by
- * another thread, as long as what they did is seen before {@link #areas}.
+ * Runs of clipped pixels in each row of a frame, or of a part of one. Each packed row may be filled
+ * by another thread, as long as what they did is seen before {@link #areas}.
  */
 final class ClippedRuns {
   /**
@@ -18,12 +15,11 @@ final class ClippedRuns {
    */
   private static final int MOST_RUNS = 1024;
 
-  /** Most pixels are not marked: eight of them at one look. */
-  private static final VarHandle EIGHT =
-      MethodHandles.byteArrayViewVarHandle(long[].class, ByteOrder.nativeOrder());
-
   /** From, up to (exclusive), from, up to … of each row; none where nothing is clipped. */
   private final int[][] rows;
+
+  /** As many zeros as a row has pixels. */
+  private byte[] none = new byte[0];
 
   ClippedRuns(int height) {
     rows = new int[height][];
@@ -35,16 +31,10 @@ final class ClippedRuns {
   void row(int y, byte[] flags, int width) {
     int[] runs = null;
     int count = 0;
-    for (int from = 0; from < width; from += Long.BYTES) {
-      int end = Math.min(width, from + Long.BYTES);
-      if (end - from == Long.BYTES && (long) EIGHT.get(flags, from) == 0) {
-        continue;
-      }
-      for (int x = from; x < end; x++) {
-        if ((flags[x] & PixelFlags.CLIPPED) != 0) {
-          runs = runs == null ? new int[2 * MOST_RUNS] : runs;
-          count = add(runs, count, x);
-        }
+    for (int x = marked(flags, 0, width); x < width; x = marked(flags, x + 1, width)) {
+      if ((flags[x] & PixelFlags.CLIPPED) != 0) {
+        runs = runs == null ? new int[2 * MOST_RUNS] : runs;
+        count = add(runs, count, x);
       }
     }
     rows[y] = runs == null ? null : Arrays.copyOf(runs, count);
@@ -69,6 +59,18 @@ final class ClippedRuns {
       }
     }
     rows[y] = Arrays.copyOf(runs, count);
+  }
+
+  /** The first marked pixel from a column on, or the width. Most are not: many at one look. */
+  private int marked(byte[] flags, int from, int width) {
+    if (from < width && flags[from] != 0) {
+      return from;
+    }
+    if (none.length < width) {
+      none = new byte[width];
+    }
+    int found = Arrays.mismatch(flags, from, width, none, from, width);
+    return found < 0 ? width : from + found;
   }
 
   private static int add(int[] runs, int count, int x) {
