@@ -137,6 +137,30 @@ class BaselineJpegTest {
     }
   }
 
+  /** A restart marker after each unit must not lead to another reading of the same bytes. */
+  @ParameterizedTest
+  @CsvSource({"0", "1", "40"})
+  void theFileIsReadOnce(int restart) throws Exception {
+    byte[] jpeg = CodedJpeg.write(901, 333, "2x2", restart, 0.8, 3);
+    JpegFile file = opened(jpeg);
+    long[] read = {0};
+    Optional<String> doubt =
+        new BaselineDecoder(1)
+            .decode(
+                file.decoderHeader(),
+                file.start(),
+                (int) file.structure().firstScan(),
+                (int) file.structure().end(),
+                (position, into, offset, length) -> {
+                  read[0] += length;
+                  file.read(position, into, offset, length);
+                },
+                new Picture());
+    assertEquals(Optional.empty(), doubt);
+    assertTrue(jpeg.length > 1 << 17, jpeg.length + " bytes are many readings");
+    assertTrue(read[0] < jpeg.length * 1.01, read[0] + " bytes of " + jpeg.length);
+  }
+
   /** Pictures by the JDK's writer, which has only one sampling. */
   @ParameterizedTest
   @CsvSource({"640, 480, 0.05", "641, 479, 0.5", "300, 201, 0.9", "333, 77, 1.0"})

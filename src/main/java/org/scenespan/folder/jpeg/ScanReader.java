@@ -78,9 +78,9 @@ final class ScanReader {
     payload.drop(at >>> 3);
     at &= 7;
     while (!stopped && payload.length() < Payload.SLACK_BYTES) {
-      int to = Math.min(end, position + readBytes);
       // One behind, for a 0xff never to be parted from its zero.
-      window.read(source, position, to + 1);
+      look(Math.min(end, position + readBytes) + 1);
+      int to = Math.min(end, window.end() - 1);
       if (to < end && window.at(to - 1) == -1) {
         to++;
       }
@@ -93,10 +93,17 @@ final class ScanReader {
     enough = stopped ? Integer.MAX_VALUE : (payload.length() - Payload.SLACK_BYTES) * 8;
   }
 
+  /** Reads the file up to a position, unless the next two bytes are there already. */
+  private void look(int to) {
+    if (!(window.has(position) && window.has(position + 1))) {
+      window.read(source, position, to);
+    }
+  }
+
   /** Goes on behind the next restart marker. */
   private void restart() {
     checkWhole();
-    window.read(source, position, position + 2);
+    look(position + 2);
     if (window.at(position) != -1 || (window.at(position + 1) & 0xff) != RST0 + restarts % 8) {
       throw new Doubt("another marker than the restart that is due");
     }

@@ -27,6 +27,11 @@ final class Window {
     }
   }
 
+  /** The position behind the last byte. */
+  int end() {
+    return to;
+  }
+
   boolean has(int position) {
     return position >= from && position < to;
   }
