@@ -13,10 +13,10 @@ import org.scenespan.light.Stops;
  */
 final class Retakes {
   /**
-   * How far from the wanted exposure a distinct one is looked for: six stops. So far off a frame
+   * How far from the wanted exposure a distinct one is looked for: ten stops. So far off a frame
    * shows little that is new, but it teaches the camera's clock, and then times tell shots apart.
    */
-  private static final int MOST_CLICKS = 18;
+  private static final int MOST_CLICKS = 30;
 
   private Retakes() {}
 

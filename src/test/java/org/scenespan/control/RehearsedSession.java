@@ -73,7 +73,7 @@ final class RehearsedSession {
   private static final int TRIES_LOST_TO_A_CLOCK = 3;
 
   /** With so many shots lost, a session may have no settings left that none of them had. */
-  private static final int SETTINGS_TO_TELL_BY = 18;
+  private static final int SETTINGS_TO_TELL_BY = 30;
 
   /** The host's power is gone: what is on disk is on disk, nothing else is. */
   private static final class PowerCut extends RuntimeException {
