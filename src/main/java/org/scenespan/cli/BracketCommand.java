@@ -218,10 +218,7 @@ final class BracketCommand implements Callable<Integer> {
   private Profile profile() {
     Profile loaded = parts.profile(places);
     if (iso != null && !loaded.isIsoByHand() && !loaded.isReleaseOnly()) {
-      throw new IllegalArgumentException(
-          "--iso is for a trigger that cannot set it; trigger \""
-              + loaded.name()
-              + "\" can: use --highest-iso");
+      throw HandOptions.isoRefusal(loaded);
     }
     if (aperture == null) {
       aperture = loaded.isApertureByHand() ? loaded.cameraRange().widest() : Aperture.ofNominal(8);

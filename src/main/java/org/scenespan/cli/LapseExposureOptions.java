@@ -84,10 +84,7 @@ final class LapseExposureOptions {
    */
   Profile settle(Profile loaded) {
     if (iso != null && !loaded.isIsoByHand()) {
-      throw new IllegalArgumentException(
-          "--iso is for a trigger that cannot set it; trigger \""
-              + loaded.name()
-              + "\" can: use --highest-iso");
+      throw HandOptions.isoRefusal(loaded);
     }
     if (aperture == null) {
       CameraRange range = loaded.cameraRange();

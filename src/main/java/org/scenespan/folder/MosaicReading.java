@@ -103,7 +103,7 @@ final class MosaicReading {
     int count = bands.bands();
     int half = (count + 1) / 2;
     Workers.both(() -> unpack(all, 0, half), () -> unpack(all, half, count));
-    unpacked.end(Integer.MAX_VALUE);
+    unpacked.end(picture.layout().height());
     whole = all;
   }
 

@@ -29,6 +29,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.scenespan.folder.jpeg.BaselineDecoder;
+import org.scenespan.folder.jpeg.Source;
 
 /** The decoder of our own against the JDK's reader, pixel for pixel. */
 class BaselineJpegTest {
@@ -64,12 +65,17 @@ class BaselineJpegTest {
   }
 
   private static Optional<String> decode(JpegFile file, BaselineDecoder decoder, Picture into) {
+    return decode(file, decoder, file::read, into);
+  }
+
+  private static Optional<String> decode(
+      JpegFile file, BaselineDecoder decoder, Source source, Picture into) {
     return decoder.decode(
         file.decoderHeader(),
         file.start(),
         (int) file.structure().firstScan(),
         (int) file.structure().end(),
-        file::read,
+        source,
         into);
   }
 
@@ -144,19 +150,12 @@ class BaselineJpegTest {
     byte[] jpeg = CodedJpeg.write(901, 333, "2x2", restart, 0.8, 3);
     JpegFile file = opened(jpeg);
     long[] read = {0};
-    Optional<String> doubt =
-        new BaselineDecoder(1)
-            .decode(
-                file.decoderHeader(),
-                file.start(),
-                (int) file.structure().firstScan(),
-                (int) file.structure().end(),
-                (position, into, offset, length) -> {
-                  read[0] += length;
-                  file.read(position, into, offset, length);
-                },
-                new Picture());
-    assertEquals(Optional.empty(), doubt);
+    Source counted =
+        (position, into, offset, length) -> {
+          read[0] += length;
+          file.read(position, into, offset, length);
+        };
+    assertEquals(Optional.empty(), decode(file, new BaselineDecoder(1), counted, new Picture()));
     assertTrue(jpeg.length > 1 << 17, jpeg.length + " bytes are many readings");
     assertTrue(read[0] < jpeg.length * 1.01, read[0] + " bytes of " + jpeg.length);
   }

@@ -4,10 +4,10 @@ package org.scenespan.folder.jpeg;
  * Two coefficients at one look: what the next {@value #LOOKUP_BITS} bits of a block say where they
  * hold a whole code with its value, and often a second one or the end of the block behind it.
  *
- * <p>An entry is, from the lowest bit: 4 bits of how many bits to drop, {@link #NOTHING}, one bit
- * that is never set, {@link #END}, 5 of how far the first one lies on, 5 of how far the second one
- * does from there, 3 of the second one's value and 10 of the first one's. The six lowest ones are a
- * shift for all but {@link #NOTHING}.
+ * <p>An entry is, from the lowest bit: 4 bits of how many bits to drop, {@link #NOTHING}, three
+ * bits that are never set, {@link #END}, 5 of how far the first one lies on, 5 of how far the
+ * second one does from there, 3 of the second one's value and 10 of the first one's. The six lowest
+ * ones are a shift for all but {@link #NOTHING}.
  */
 final class PairTable {
   /** Small enough for both tables of a picture to stay in a small first-level cache. */
