@@ -23,6 +23,8 @@ public final class Program implements AutoCloseable {
 
   private static final long LONGEST_SECONDS = 60;
 
+  private static final int SIGINT = 2;
+
   private final Process process;
   private final BufferedReader out;
   private final Path errors;
@@ -70,12 +72,14 @@ public final class Program implements AutoCloseable {
       }
       abort(reason);
     }
-    List<String> command = new ArrayList<>(by);
-    command.add(
+    String java =
         Path.of(System.getProperty("java.home"), "bin", "java").toString()
-            + (File.separatorChar == '\\' ? ".exe" : ""));
+            + (File.separatorChar == '\\' ? ".exe" : "");
+    List<String> command = new ArrayList<>(hearingInterrupts());
+    command.addAll(by);
+    command.add(java);
     command.addAll(FLAGS);
-    command.addAll(SharedClasses.flags(command.get(by.size()), jar.toAbsolutePath()));
+    command.addAll(SharedClasses.flags(java, jar.toAbsolutePath()));
     command.addAll(List.of("-jar", jar.toAbsolutePath().toString()));
     command.addAll(List.of(words));
     Path errors = Files.createTempFile(directory, "errors", ".txt");
@@ -85,6 +89,23 @@ public final class Program implements AutoCloseable {
             .redirectError(errors.toFile())
             .start();
     return new Program(process, errors);
+  }
+
+  /**
+   * What a script starts in the background is deaf to Ctrl-C, and so is all that it starts: the
+   * program is to hear it even when the tests themselves do not.
+   */
+  private static List<String> hearingInterrupts() throws IOException {
+    Path status = Path.of("/proc/self/status");
+    if (!Files.isReadable(status)) {
+      return List.of();
+    }
+    boolean deaf =
+        Files.readAllLines(status).stream()
+            .filter(line -> line.startsWith("SigIgn:"))
+            .mapToLong(line -> Long.parseUnsignedLong(line.substring(7).strip(), 16))
+            .anyMatch(ignored -> (ignored & 1L << SIGINT - 1) != 0);
+    return deaf ? List.of("env", "--default-signal=INT") : List.of();
   }
 
   /** Reads lines until one is as wished, and gives it. */
