@@ -1,13 +1,10 @@
-/** The views that one kind of session alone needs. They come when a session is of that kind. */
+/** The views that one kind of session alone needs. They are made when a session is of that kind. */
 
-/** What did not come is asked for again after so long, milliseconds. */
-export const AGAIN_MS = 2_000;
+import { viewsOf as ofBracket } from "./kinds/bracket.js";
+import { viewsOf as ofLapse } from "./kinds/lapse.js";
+import { viewsOf as ofTether } from "./kinds/tether.js";
 
-const MODULES = {
-  bracket: () => import("./kinds/bracket.js"),
-  lapse: () => import("./kinds/lapse.js"),
-  tether: () => import("./kinds/tether.js"),
-};
+const MAKERS = { bracket: ofBracket, lapse: ofLapse, tether: ofTether };
 
 /**
  * The kind whose views are to be shown; null while a page that shows none yet has still to hear of
@@ -17,37 +14,20 @@ const MODULES = {
  */
 export function kindOf({ opened, kind }, { link }, before) {
   if (before === null && opened === null && link.state !== "live") return null;
-  return Object.hasOwn(MODULES, kind) ? kind : "bracket";
+  return Object.hasOwn(MAKERS, kind) ? kind : "bracket";
 }
 
 /**
- * Answers a kind's views, null while they have not come; being asked for the first time loads them.
+ * Answers a kind's views, none for null; being asked for the first time makes them.
  *
- * @param page what a kind's module makes its views of
- * @param tell told whether something did not come, each time that it is worth asking again
- * @param edge the modules and setTimeout(task, wait), or stand-ins
+ * @param page what a kind makes its views of
+ * @param makers what makes the views of each kind, or stand-ins
  */
-export function createKinds(page, tell, edge = { modules: MODULES, setTimeout: (task, wait) => setTimeout(task, wait) }) {
+export function createKinds(page, makers = MAKERS) {
   const views = new Map();
-
-  async function load(kind) {
-    const module = await edge.modules[kind]().catch(() => null);
-    if (module !== null) views.set(kind, module.viewsOf(page));
-    else {
-      edge.setTimeout(() => {
-        views.delete(kind);
-        tell(true);
-      }, AGAIN_MS);
-    }
-    tell(module === null);
-  }
-
   return (kind) => {
-    if (kind === null) return null;
-    if (!views.has(kind)) {
-      views.set(kind, null);
-      load(kind);
-    }
+    if (kind === null) return [];
+    if (!views.has(kind)) views.set(kind, makers[kind](page));
     return views.get(kind);
   };
 }

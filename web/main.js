@@ -32,8 +32,6 @@ const store = createStore(reduce, NOTHING);
 const here = {
   link: { state: "connecting", last: 0, newest: 0 },
   refusal: null,
-  /** Whether a part of the page did not come. */
-  missing: false,
   me: await letIn(),
   /** Of a tether: which frame is looked at (null follows the last), of which, and a patch in the making. */
   look: { index: null, filter: "all", patch: null },
@@ -105,15 +103,20 @@ function foretell({ outlook, offset }) {
   draw();
 }
 
-function told(missing) {
-  here.missing = missing;
-  draw();
-}
-
-const kinds = createKinds(
-  { ask, refused, look, choose, foretell, tones, voice, byHand, missed, shown, log, redraw: () => draw() },
-  told,
-);
+const kinds = createKinds({
+  ask,
+  refused,
+  look,
+  choose,
+  foretell,
+  tones,
+  voice,
+  byHand,
+  missed,
+  shown,
+  log,
+  redraw: () => draw(),
+});
 
 function showLapse(lapse) {
   for (const id of ["next", "cover"]) show(byId(id), !lapse);
@@ -148,9 +151,8 @@ function draw() {
   setTimeout(() => {
     due = false;
     const kind = kindOf(store.get(), here, arranged);
-    const own = kinds(kind);
-    const views = [...common, ...(own ?? [])];
-    const anew = own !== null && kind !== arranged;
+    const views = [...common, ...kinds(kind)];
+    const anew = kind !== null && kind !== arranged;
     if (anew) arrange(kind);
     // What is shown for the first time is laid out in a task of its own, before a view asks how wide
     // it is. A page that nobody sees has no such task.
@@ -180,11 +182,7 @@ async function watchForShutOut() {
   watching = false;
 }
 
-store.listen(() => {
-  // Asked for at the first record, and not only when that is drawn.
-  kinds(kindOf(store.get(), here, arranged));
-  draw();
-});
+store.listen(draw);
 
 // A long lapse is told in short: from there on the records go on.
 const soFar = (await early) ?? (await fetched("api/so-far")) ?? {};

@@ -37,7 +37,7 @@ test("nothing is asked of another address", () => {
     const addresses = text(name).match(/(https?:)?\/\/[a-z0-9.-]+\.[a-z]{2,}\S*/gi) ?? [];
     const foreign = addresses.filter((address) => !address.startsWith("http://www.w3.org/2000/svg"));
     assert.deepEqual(foreign, [], name);
-    assert.doesNotMatch(text(name), /@import|@font-face/, name);
+    assert.doesNotMatch(text(name), /@import (?!"[\w.-]+";)|@font-face/, name);
   }
 });
 
@@ -53,6 +53,10 @@ test("units are written in one place", () => {
     const code = text(name).replaceAll(/\/\*[\s\S]*?\*\/|\/\/.*/g, "");
     assert.doesNotMatch(code, /["'`]\s*(f\/|ISO\s\$|EV\s\$)|\}\s?(stops|%|s)[`"' ]/, name);
   }
+});
+
+test("no name begins as those do by which the joined modules are known", () => {
+  for (const name of scripts) assert.doesNotMatch(text(name), /\$\w/, name);
 });
 
 test("charts know no page", () => {
@@ -73,34 +77,28 @@ test("every identity that is asked for is in the page, once", () => {
   }
 });
 
-test("the shell that is kept is all of the page's own files, and nothing else", () => {
-  const listed = [...text("shell-worker.js").matchAll(/^  "(.*)",$/gm)].map(([, name]) => name);
-  const own = all.filter((name) => !/^(package\.json|shell-worker\.js|icon-\d+\.png)$/.test(name));
-  assert.deepEqual(listed.filter((name) => name !== "./").sort(), own.sort());
-});
-
-/** What a script imports, and what those import: the names of all, itself left out. */
-function importsOf(name, found = new Set()) {
-  for (const [, relative] of text(name).matchAll(/^(?:import|export)[^;]*?"(\.[^"]+)";/gm)) {
-    const other = new URL(relative, `http://page/${name}`).pathname.slice(1);
-    if (!found.has(other)) importsOf(other, found.add(other));
+/** What a script or a style sheet imports, and what those import: the names of all, itself too. */
+function joinedOf(name, found = new Set()) {
+  found.add(name);
+  for (const [, script, sheet] of text(name).matchAll(/^(?:import|export)[^;]*?"(\.[^"]+)";|^@import "([^"]+)";/gm)) {
+    const other = new URL(script ?? sheet, `http://page/${name}`).pathname.slice(1);
+    if (!found.has(other)) joinedOf(other, found);
   }
   return found;
 }
 
-test("what every session needs and what a lapse needs is asked for with the page, and nothing else", () => {
-  const links = [...text("index.html").matchAll(/<link rel="modulepreload" href="([^"]+)" \/>/g)];
-  const needed = importsOf("main.js");
-  assert.ok(needed.size > 30);
-  importsOf("kinds/lapse.js", needed.add("kinds/lapse.js"));
-  assert.deepEqual(links.map(([, name]) => name).sort(), [...needed].sort());
-});
-
-test("each kind's views are imported when they are needed, and by nothing that every page loads", () => {
-  const loaded = [...text("kinds.js").matchAll(/import\("\.\/([^"]+)"\)/g)].map(([, name]) => name);
-  assert.deepEqual(loaded.sort(), all.filter((name) => name.startsWith("kinds/")).sort());
-  const always = importsOf("main.js");
-  for (const name of loaded) assert.ok(!always.has(name), name);
+test("a page names one style sheet and one module, and all other files are joined into those", () => {
+  const named = pages.flatMap((page) => {
+    const sheets = [...text(page).matchAll(/<link rel="stylesheet" href="([^"]+)"/g)];
+    const modules = [...text(page).matchAll(/<script type="module" src="([^"]+)"/g)];
+    assert.deepEqual([sheets.length, modules.length], [1, 1], page);
+    return [sheets[0][1], modules[0][1]];
+  });
+  const joined = new Set(named.flatMap((name) => [...joinedOf(name)]));
+  const own = all.filter((name) => /\.(js|css)$/.test(name) && !/^(theme|shell-worker)\.js$/.test(name));
+  assert.deepEqual([...joined].sort(), own.sort());
+  const listed = [...text("shell-worker.js").matchAll(/^  "(.*)",$/gm)].map(([, name]) => name);
+  assert.deepEqual(listed.sort(), ["./", "icon.svg", "manifest.json", "theme.js", ...pages, ...named].sort());
 });
 
 test("the page can be installed", () => {

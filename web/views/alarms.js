@@ -7,8 +7,6 @@ export function alarmsOf(state, here) {
   if (here.link.state === "lost") {
     const since = state.at === null ? "" : ` What is shown is from ${clock(state.at)}.`;
     alarms.push(`The program does not answer; trying again.${since}`);
-  } else if (here.missing) {
-    alarms.push("A part of this page did not come; trying again. If it stays away, load the page anew.");
   }
   if (here.refusal !== null) alarms.push(here.refusal);
   return alarms;

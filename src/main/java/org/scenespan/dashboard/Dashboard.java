@@ -239,6 +239,7 @@ public final class Dashboard implements AutoCloseable {
 
   private void routes(RoutesConfig routes, Records records, Acts acts, Pictures pictures) {
     routes.before(ctx -> currentDoor().admit(ctx));
+    PageFiles.add(routes);
     new PairDoor(pairing, this::currentDoor).add(routes);
     new LookDoor(records, feed, () -> doorstep, this::currentDoor).add(routes);
     new ActDoor(acts, this::currentDoor).add(routes);

@@ -11,8 +11,11 @@ import java.util.List;
 final class ForeignRequests {
   private static final ObjectMapper MAPPER = new ObjectMapper();
 
-  /** A session's page has more files than this alone; one that asked less was not seen at all. */
-  private static final int LEAST_ASKED = 21;
+  /**
+   * A session's page asks for more than this of files and answers; one that asked less was not
+   * seen.
+   */
+  private static final int LEAST_ASKED = 12;
 
   private ForeignRequests() {}
 

@@ -14,6 +14,7 @@ import java.net.http.HttpResponse.BodyHandlers;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
@@ -166,7 +167,9 @@ class GuestTest {
     String token = guest.substring(guest.indexOf('=') + 1);
     String both = guest + "; scenespan-" + dashboard.port() + "=" + token;
     // These answer anybody: one says that nobody is paired here, two take a code.
-    Set<String> open = Set.of("GET /api/me", "POST /api/pair", "POST /guest/enter");
+    Set<String> open = new HashSet<>(Set.of("GET /api/me", "POST /api/pair", "POST /guest/enter"));
+    PageFiles.SCRIPTS.forEach(name -> open.add("GET /" + name));
+    PageFiles.SHEETS.forEach(name -> open.add("GET /" + name));
     Set<String> own = Set.of("GET /guest/now", "GET /guest/picture");
     List<String> refused = new ArrayList<>();
     for (String route : dashboard.routes()) {
