@@ -24,6 +24,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.SplittableRandom;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.scenespan.folder.ReferenceDesk;
 import org.scenespan.frame.FrameMetadata;
@@ -491,7 +492,8 @@ final class RehearsedSession {
       Shot last = state.shots().get(state.shots().size() - 1);
       Instant since = state.shot(last.number() - last.attempt() + 1).plannedAt();
       assertTrue(
-          faults.strikesSince(since) >= last.attempt() - TRIES_LOST_TO_A_CLOCK
+          faults.strikesSince(since) + commandsCutOff(records, since)
+                  >= last.attempt() - TRIES_LOST_TO_A_CLOCK
               || state.shots().size() - state.frames().size() >= SETTINGS_TO_TELL_BY,
           "faults, not the session, used up the tries: " + report.why());
     }
@@ -504,6 +506,15 @@ final class RehearsedSession {
     StringBuilder text = new StringBuilder();
     records.forEach(record -> text.append(EventJson.write(record)).append('\n'));
     return text.toString();
+  }
+
+  /** How often since then the power failed between a shot's record and its command. */
+  private static long commandsCutOff(List<JournalRecord> records, Instant since) {
+    return IntStream.range(1, records.size())
+        .filter(i -> records.get(i).event() instanceof Event.SessionResumed)
+        .filter(i -> records.get(i - 1).event() instanceof Event.ShotCommanded)
+        .filter(i -> !records.get(i).at().isBefore(since))
+        .count();
   }
 
   /** No fault, no power cut, and each raw file in time behind its JPEG. */

@@ -75,6 +75,7 @@ class SimulationTest {
     "3002614, a clock put right seemed a whole zone off for an earlier release, which got a frame",
     "3004555, the same of a raw file",
     "20496, a release that waited for a late frame was woken without end likewise",
+    "5143, shots whose commands a power cut kept back were not counted among the faults",
     "4120042156, settings by which a retake could be told ran out six stops around the wanted one",
   })
   void staysFixedWithAnyCamera(long seed, String was) throws IOException {
