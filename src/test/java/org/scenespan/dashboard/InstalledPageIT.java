@@ -1,0 +1,42 @@
+package org.scenespan.dashboard;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
+
+import java.io.IOException;
+import org.junit.jupiter.api.Test;
+import org.openqa.selenium.By;
+
+/** A page whose files a real browser has kept, opened while the program is away. */
+class InstalledPageIT extends PageInBrowser {
+  private static final String HOW_MANY_KEPT =
+      "return caches.open('scenespan-shell').then(kept => kept.keys()).then(all => all.length)";
+
+  @Test
+  void opensWhileTheProgramIsAwaySaysSoAndGoesOnWhenItIsBack() throws IOException {
+    int port = dashboard.port();
+    appendUpTo(seqOf("shot-planned", 2));
+    awaitPhase("Shot 2 is planned");
+    // "./" and all that the list names: it is kept whole or not at all.
+    browser.await("its files", () -> ((Number) browser.run(HOW_MANY_KEPT)).intValue() == 13);
+    dashboard.close();
+
+    browser.open("http://127.0.0.1:" + port + "/");
+    browser.await(
+        "that it is away", () -> browser.text(By.id("before-status")).contains("does not answer"));
+    assertNotEquals(
+        "",
+        browser.run("return getComputedStyle(document.body).getPropertyValue('--ink')"),
+        "its styles are there");
+    browser.keep("installed-away");
+    browser.open("http://127.0.0.1:" + port + "/plan.html");
+    browser.named("heading", "Plan an exposure");
+
+    browser.open("http://127.0.0.1:" + port + "/");
+    browser.await(
+        "that it is away", () -> browser.text(By.id("before-status")).contains("does not answer"));
+    dashboard = new Dashboard(port, records, new OpenDashboard.AskedActs(asked), new RidgeScene());
+    awaitPhase("Shot 2 is planned");
+    assertEquals(13, ((Number) browser.run(HOW_MANY_KEPT)).intValue());
+  }
+}
