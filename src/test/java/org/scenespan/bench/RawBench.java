@@ -70,6 +70,9 @@ public final class RawBench {
       }
       """;
 
+  /** Told of what the library takes where it is not there. */
+  private static final String MISSING = "missing";
+
   /** Readings in a row of which the processor time is taken: its clock is coarse. */
   private static final int IN_A_ROW = 5;
 
@@ -178,18 +181,22 @@ public final class RawBench {
     double[] ms = Arrays.stream(times).mapToDouble(RawBench::median).map(s -> s * 1000).toArray();
     return String.format(
         Locale.ROOT,
-        "| %s | %.1f | %.0f | %.0f | %.2f | %.0f | %.0f | %.0f | %.0f | %.2f | %.0f |%n",
+        "| %s | %.1f | %.0f | %s | %s | %.0f | %.0f | %s | %s | %s | %s |%n",
         name,
         Files.size(file) / 1e6,
         ms[0],
-        ms[3],
-        ms[0] / ms[3],
+        shown(ms[3], "%.0f"),
+        shown(ms[0] / ms[3], "%.2f"),
         ms[1],
         ms[2],
-        ms[4],
-        ms[5],
-        ms[1] / ms[5],
-        ms[6]);
+        shown(ms[4], "%.0f"),
+        shown(ms[5], "%.0f"),
+        shown(ms[1] / ms[5], "%.2f"),
+        shown(ms[6], "%.0f"));
+  }
+
+  private static String shown(double value, String format) {
+    return Double.isNaN(value) ? MISSING : String.format(Locale.ROOT, format, value);
   }
 
   /** The least time by the clock and the mean time of the processors, seconds. */
