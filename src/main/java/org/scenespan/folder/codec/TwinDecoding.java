@@ -1,18 +1,11 @@
 package org.scenespan.folder.codec;
 
-import java.lang.invoke.MethodHandles;
-import java.lang.invoke.VarHandle;
-import java.nio.ByteOrder;
-
 /**
  * Decodes two lossless JPEGs of one shape at the same time on one thread: where each code begins is
  * known only when the one before it is read, and while one picture waits for that, the other goes
  * on.
  */
 final class TwinDecoding {
-  private static final VarHandle LONGS =
-      MethodHandles.byteArrayViewVarHandle(long[].class, ByteOrder.BIG_ENDIAN);
-
   private final LosslessJpeg left;
   private final LosslessJpeg right;
   private final int[] careful = new int[4];
@@ -25,10 +18,10 @@ final class TwinDecoding {
 
   /** As {@link LosslessJpeg#decodePairs}, each picture to a place of its own. */
   void decode(int[] into, int leftTo, int rightTo, int stride) throws DamagedData {
-    byte[] codes = left.codes();
-    byte[] rightCodes = right.codes();
-    int limit = left.lastWindow();
-    int rightLimit = right.lastWindow();
+    byte[] codes = left.codes().bytes();
+    byte[] rightCodes = right.codes().bytes();
+    int limit = left.codes().lastWindow();
+    int rightLimit = right.codes().lastWindow();
     int[] looks = left.table(0).look;
     int[] otherLooks = left.table(1).look;
     int[] rightLooks = right.table(0).look;
@@ -56,8 +49,8 @@ final class TwinDecoding {
       int end = at + width;
       for (int i = at; i < end; i += 2) {
         // Four looks take 48 bits at most.
-        window |= (long) LONGS.get(codes, next) >>> held;
-        rightWindow |= (long) LONGS.get(rightCodes, rightNext) >>> rightHeld;
+        window |= (long) ScanCodes.LONGS.get(codes, next) >>> held;
+        rightWindow |= (long) ScanCodes.LONGS.get(rightCodes, rightNext) >>> rightHeld;
         next = Math.min(next + (63 - held >> 3), limit);
         rightNext = Math.min(rightNext + (63 - rightHeld >> 3), rightLimit);
         held |= 56;
@@ -80,14 +73,14 @@ final class TwinDecoding {
           window = rest << d;
           held -= a + b + c + d & HuffmanTable.USED;
         } else {
-          long position = left.entries(8L * next - held, careful);
+          long position = PairDecoding.entries(left, 8L * next - held, careful);
           a = careful[0];
           b = careful[1];
           c = careful[2];
           d = careful[3];
           int passed = (int) (position & 7);
           next = (int) Math.min(position >> 3, limit);
-          window = (long) LONGS.get(codes, next) << passed;
+          window = (long) ScanCodes.LONGS.get(codes, next) << passed;
           next = Math.min(next + 7, limit);
           held = 56 - passed;
         }
@@ -95,14 +88,14 @@ final class TwinDecoding {
           rightWindow = rightRest << h;
           rightHeld -= e + f + g + h & HuffmanTable.USED;
         } else {
-          long position = right.entries(8L * rightNext - rightHeld, careful);
+          long position = PairDecoding.entries(right, 8L * rightNext - rightHeld, careful);
           e = careful[0];
           f = careful[1];
           g = careful[2];
           h = careful[3];
           int passed = (int) (position & 7);
           rightNext = (int) Math.min(position >> 3, rightLimit);
-          rightWindow = (long) LONGS.get(rightCodes, rightNext) << passed;
+          rightWindow = (long) ScanCodes.LONGS.get(rightCodes, rightNext) << passed;
           rightNext = Math.min(rightNext + 7, rightLimit);
           rightHeld = 56 - passed;
         }
@@ -119,8 +112,8 @@ final class TwinDecoding {
         rightOther += h >> HuffmanTable.DIFFERENCE_SHIFT;
         into[i + 1 + apart] = rightOne & 0xffff | rightOther << 16;
       }
-      left.check(8L * next - held);
-      right.check(8L * rightNext - rightHeld);
+      left.codes().check(8L * next - held);
+      right.codes().check(8L * rightNext - rightHeld);
     }
   }
 }
