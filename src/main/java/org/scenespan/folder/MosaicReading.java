@@ -102,13 +102,15 @@ final class MosaicReading {
     int[] all = room(bands);
     int count = bands.bands();
     int half = (count + 1) / 2;
-    Workers.both(() -> unpack(all, 0, half), () -> unpack(all, half, count));
+    // What was looked at of a single strip is read already, and not read again.
+    Workers.both(
+        () -> unpack(bands, all, 0, half),
+        () -> unpack(new RawBands(bytes, picture), all, half, count));
     unpacked.end(picture.layout().height());
     whole = all;
   }
 
-  private void unpack(int[] all, int from, int to) throws IOException {
-    RawBands bands = new RawBands(bytes, picture);
+  private static void unpack(RawBands bands, int[] all, int from, int to) throws IOException {
     for (int band = from; band < to; band++) {
       bands.unpack(band, all, bands.firstRow(band) * bands.stride());
     }

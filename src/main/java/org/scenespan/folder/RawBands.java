@@ -3,6 +3,7 @@ package org.scenespan.folder;
 import java.io.IOException;
 import java.util.Optional;
 import org.scenespan.folder.codec.DamagedData;
+import org.scenespan.folder.codec.LosslessHeader;
 import org.scenespan.folder.codec.LosslessJpeg;
 import org.scenespan.folder.codec.SitePairs;
 
@@ -20,6 +21,10 @@ final class RawBands {
   private final int bandRows;
   private final int bandsInPiece;
   private byte[] packed = new byte[0];
+
+  /** The strip or tile of lossless JPEG whose bytes are all in {@link #packed}; −1 for none. */
+  private int heldPiece = -1;
+
   private short[] codes = new short[0];
 
   /** Room for the bytes of two lossless JPEGs. */
@@ -107,6 +112,7 @@ final class RawBands {
   }
 
   private void read(long offset, int length) throws IOException {
+    heldPiece = -1;
     if (packed.length < length + SitePairs.PADDING) {
       packed = new byte[length + Math.min(length / 8, 1 << 16) + SitePairs.PADDING];
     }
@@ -138,55 +144,79 @@ final class RawBands {
     int rows = layout.rowsIn(down);
     for (int across = 0; across < pieces.across(); across++) {
       int left = across * pieces.width();
-      LosslessJpeg jpeg = lossless(down, across, 0);
-      if (!isDirect(jpeg, rows)) {
+      LosslessHeader header = header(down, across);
+      LosslessJpeg jpeg = jpeg(header, 0);
+      if (!isDirect(header, rows)) {
         scatter(jpeg, rows, into, to, left);
         continue;
       }
-      LosslessJpeg twin = across + 1 < pieces.across() ? lossless(down, across + 1, 1) : jpeg;
-      if (twin == jpeg || !isDirect(twin, rows) || !jpeg.isTwin(twin)) {
+      Optional<LosslessJpeg> twin = twin(jpeg, down, across + 1, rows);
+      if (twin.isEmpty()) {
         jpeg.decodePairs(into, to + left / 2, stride());
       } else {
-        jpeg.decodePairs(twin, into, to + left / 2, to + (left + pieces.width()) / 2, stride());
+        int twinTo = to + (left + pieces.width()) / 2;
+        jpeg.decodePairs(twin.get(), into, to + left / 2, twinTo, stride());
         across++;
       }
     }
   }
 
+  /** The next tile of a row of tiles, if both can be decoded at a time. */
+  private Optional<LosslessJpeg> twin(LosslessJpeg jpeg, int down, int across, int rows)
+      throws IOException {
+    if (across == layout.pieces().across()) {
+      return Optional.empty();
+    }
+    LosslessHeader header = header(down, across);
+    if (!isDirect(header, rows)) {
+      return Optional.empty();
+    }
+    return Optional.of(jpeg(header, 1)).filter(jpeg::isTwin);
+  }
+
   /**
    * The lossless JPEG that the whole picture is in, if one is, and if its pairs are those of the
-   * rows as they come out of it.
+   * rows as they come out of it. Its header tells that, before its codes are set ready.
    */
   Optional<LosslessJpeg> wholePicture() throws IOException {
     boolean alone = isCompressed() && !layout.pieces().tiled() && bands() == 1;
     if (!alone || levels.linear().length > 0) {
       return Optional.empty();
     }
-    LosslessJpeg jpeg = lossless(0, 0, 0);
-    return isDirect(jpeg, layout.rowsIn(0)) ? Optional.of(jpeg) : Optional.empty();
+    LosslessHeader header = header(0, 0);
+    return isDirect(header, layout.rowsIn(0)) ? Optional.of(jpeg(header, 0)) : Optional.empty();
   }
 
-  private LosslessJpeg lossless(int down, int across, int room) throws IOException {
+  /** Reads a strip or tile, unless it was the last one read, and what its JPEG is. */
+  private LosslessHeader header(int down, int across) throws IOException {
     TiffLayout.Pieces pieces = layout.pieces();
     int piece = down * pieces.across() + across;
     int length = (int) Math.min(pieces.length(piece), Integer.MAX_VALUE - 64);
-    read(pieces.offset(piece), length);
-    if (rooms[room].length < length + LosslessJpeg.PADDING) {
-      rooms[room] = new byte[length + Math.min(length / 8, 1 << 16) + LosslessJpeg.PADDING];
+    if (piece != heldPiece) {
+      read(pieces.offset(piece), length);
+      heldPiece = piece;
     }
-    LosslessJpeg jpeg = LosslessJpeg.of(packed, length, rooms[room]);
-    long samples = (long) jpeg.rowSamples() * jpeg.height();
+    LosslessHeader header = LosslessHeader.of(packed, length);
+    long samples = (long) header.rowSamples() * header.height();
     long wanted = (long) pieces.width() * layout.rowsIn(down);
     if (samples < wanted || samples > 2 * wanted) {
       throw new DamagedData("its lossless JPEG has another size than its strip or tile");
     }
-    return jpeg;
+    return header;
+  }
+
+  private LosslessJpeg jpeg(LosslessHeader header, int room) {
+    int wanted = header.roomBytes();
+    if (rooms[room].length < wanted) {
+      rooms[room] = new byte[wanted + Math.min(wanted / 8, 1 << 16)];
+    }
+    return LosslessJpeg.of(header, rooms[room]);
   }
 
   /** Whether the pairs of a JPEG are those of the rows. */
-  private boolean isDirect(LosslessJpeg jpeg, int rows) {
+  private boolean isDirect(LosslessHeader header, int rows) {
     int width = layout.pieces().width();
-    return jpeg.isPaired() && jpeg.rowSamples() == width && jpeg.height() == rows;
+    return header.isPaired() && header.rowSamples() == width && header.height() == rows;
   }
 
   private void scatter(LosslessJpeg jpeg, int rows, int[] into, int to, int left)

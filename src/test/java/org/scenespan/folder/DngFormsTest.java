@@ -176,16 +176,18 @@ class DngFormsTest {
   /** Over a million sites are measured in two halves by two threads. */
   @ParameterizedTest
   @CsvSource({
-    "tiled, 128, 0",
-    "tiled, 128, 3",
-    "strips, 2000, 0",
-    "strips, 2000, 3",
-    "strips, 33, 1",
-    "plain, 256, 1"
+    "tiled, 128, 0, 2, 1",
+    "tiled, 128, 3, 2, 1",
+    "strips, 2000, 0, 2, 1",
+    "strips, 2000, 3, 2, 1",
+    "strips, 2000, 0, 1, 1",
+    "strips, 2000, 3, 2, 6",
+    "strips, 33, 1, 2, 1",
+    "plain, 256, 1, 2, 1"
   })
-  void halvesAddUp(String form, int size, int top) throws Exception {
+  void halvesAddUp(String form, int size, int top, int components, int predictor) throws Exception {
     int[][] sites = Pictures.sites(1200, 1000, 16383, size);
-    DngForms.Lossless lossless = new DngForms.Lossless(2, 1, 0);
+    DngForms.Lossless lossless = new DngForms.Lossless(components, predictor, 0);
     TiffBytes dng =
         switch (form) {
           case "tiled" -> DngForms.tiled(ByteOrder.LITTLE_ENDIAN, sites, size, 14, lossless);

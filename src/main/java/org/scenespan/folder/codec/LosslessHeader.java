@@ -1,9 +1,12 @@
 package org.scenespan.folder.codec;
 
-/** The markers of a lossless JPEG before its scan (ITU-T T.81, annex B). */
-final class LosslessHeader {
-  private final byte[] data;
-  private final int length;
+/**
+ * The markers of a lossless JPEG before its scan (ITU-T T.81, annex B): what it is, before its
+ * codes are looked at.
+ */
+public final class LosslessHeader {
+  final byte[] data;
+  final int length;
   private final HuffmanTable[] defined = new HuffmanTable[4];
   int width;
   int height;
@@ -15,13 +18,49 @@ final class LosslessHeader {
   private final int[] names = new int[4];
   HuffmanTable[] used;
 
-  LosslessHeader(byte[] data, int length) {
+  /** Where the scan's codes begin. */
+  int scan;
+
+  private LosslessHeader(byte[] data, int length) {
     this.data = data;
     this.length = length;
   }
 
-  /** Answers where the scan's codes begin. */
-  int read() throws DamagedData {
+  /**
+   * Reads the header.
+   *
+   * @param data begins with the start mark
+   */
+  public static LosslessHeader of(byte[] data, int length) throws DamagedData {
+    LosslessHeader header = new LosslessHeader(data, length);
+    header.read();
+    return header;
+  }
+
+  /** Samples of a row, of all components together. */
+  public int rowSamples() {
+    return width * components;
+  }
+
+  /** Rows of the picture. */
+  public int height() {
+    return height;
+  }
+
+  /** Bytes of the room that {@link LosslessJpeg#of(LosslessHeader, byte[])} takes. */
+  public int roomBytes() {
+    return length + ScanCodes.PADDING;
+  }
+
+  /**
+   * Whether {@link LosslessJpeg#decodePairs} takes the picture: two components, each sample from
+   * its left neighbour.
+   */
+  public boolean isPaired() {
+    return components == 2 && predictor == 1 && pointTransform == 0 && restartInterval == 0;
+  }
+
+  private void read() throws DamagedData {
     if (length < 4 || u16(0) != 0xffd8) {
       throw new DamagedData("it is no lossless JPEG: it does not begin with a start mark");
     }
@@ -46,7 +85,8 @@ final class LosslessHeader {
         case 0xdd -> restartInterval = size >= 4 ? u16(at + 4) : 0;
         case 0xda -> {
           scan(at + 4, size - 2);
-          return end;
+          scan = end;
+          return;
         }
         case 0xc0, 0xc1, 0xc2, 0xc5, 0xc6, 0xc7, 0xc9, 0xca, 0xcb, 0xcd, 0xce, 0xcf ->
             throw new DamagedData("its JPEG is not lossless with Huffman codes");

@@ -7,9 +7,6 @@ import java.util.function.IntConsumer;
  * packs sensor codes: 1 to 4 components side by side, all seven predictors, 2 to 16 bits.
  */
 public final class LosslessJpeg {
-  /** Bytes by which the room to work in must be longer than the data. */
-  public static final int PADDING = ScanCodes.PADDING;
-
   private final int width;
   private final int height;
   private final int components;
@@ -17,6 +14,7 @@ public final class LosslessJpeg {
   private final int predictor;
   private final int pointTransform;
   private final int restartInterval;
+  private final boolean paired;
   private final HuffmanTable[] tables;
   private final ScanCodes codes;
 
@@ -28,6 +26,7 @@ public final class LosslessJpeg {
     this.predictor = header.predictor;
     this.pointTransform = header.pointTransform;
     this.restartInterval = header.restartInterval;
+    this.paired = header.isPaired();
     this.tables = header.used;
     this.codes = codes;
   }
@@ -38,19 +37,18 @@ public final class LosslessJpeg {
    * @param data begins with the start mark
    */
   public static LosslessJpeg of(byte[] data, int length) throws DamagedData {
-    return of(data, length, new byte[length + PADDING]);
+    LosslessHeader header = LosslessHeader.of(data, length);
+    return of(header, new byte[header.roomBytes()]);
   }
 
   /**
-   * As {@link #of(byte[], int)}, with room to work in.
+   * Sets the codes behind a header ready, in the header's data as they still are.
    *
-   * @param room at least {@link #PADDING} bytes longer than the data; not to be changed until the
-   *     picture is decoded
+   * @param room of {@link LosslessHeader#roomBytes} at least; not to be changed until the picture
+   *     is decoded
    */
-  public static LosslessJpeg of(byte[] data, int length, byte[] room) throws DamagedData {
-    LosslessHeader header = new LosslessHeader(data, length);
-    int scan = header.read();
-    return new LosslessJpeg(header, ScanCodes.of(data, scan, length, room));
+  public static LosslessJpeg of(LosslessHeader header, byte[] room) {
+    return new LosslessJpeg(header, ScanCodes.of(header.data, header.scan, header.length, room));
   }
 
   /** Samples of a row, of all components together. */
@@ -110,13 +108,9 @@ public final class LosslessJpeg {
     }
   }
 
-  /** Whether {@link #decodePairs} takes it: two components, each sample from its left neighbour. */
-  public boolean isPaired() {
-    return components == 2 && predictor == 1 && pointTransform == 0 && restartInterval == 0;
-  }
-
   /**
-   * Decodes the picture into pairs of samples, the first component's in the low 16 bits.
+   * Decodes a picture that {@link LosslessHeader#isPaired} into pairs of samples, the first
+   * component's in the low 16 bits.
    *
    * @param into takes rows of {@link #width} pairs
    * @param to where the first row begins
@@ -137,8 +131,8 @@ public final class LosslessJpeg {
 
   /** Whether another picture has the same shape, so that both can be decoded at a time. */
   public boolean isTwin(LosslessJpeg other) {
-    return isPaired()
-        && other.isPaired()
+    return paired
+        && other.paired
         && width == other.width
         && height == other.height
         && width % 2 == 0;

@@ -11,7 +11,7 @@ final class PairDecoding {
   private final int[] careful = new int[2];
 
   /**
-   * @param jpeg one that {@link LosslessJpeg#isPaired}
+   * @param jpeg one that {@link LosslessHeader#isPaired}
    */
   PairDecoding(LosslessJpeg jpeg) {
     this.jpeg = jpeg;

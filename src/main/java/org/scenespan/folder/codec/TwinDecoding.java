@@ -10,7 +10,7 @@ final class TwinDecoding {
   private final LosslessJpeg right;
   private final int[] careful = new int[4];
 
-  /** Both {@link LosslessJpeg#isPaired} and of one size. */
+  /** Both {@link LosslessHeader#isPaired} and of one size. */
   TwinDecoding(LosslessJpeg left, LosslessJpeg right) {
     this.left = left;
     this.right = right;
