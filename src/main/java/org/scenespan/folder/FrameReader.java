@@ -5,7 +5,6 @@ import java.io.EOFException;
 import java.io.IOException;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
@@ -13,10 +12,8 @@ import org.scenespan.folder.codec.DamagedData;
 import org.scenespan.frame.BlockNoise;
 import org.scenespan.frame.CameraProfile;
 import org.scenespan.frame.CodeTone;
-import org.scenespan.frame.ColourSpace;
 import org.scenespan.frame.Deviation;
 import org.scenespan.frame.FrameChange;
-import org.scenespan.frame.FrameMetadata;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.FrameSource;
 import org.scenespan.frame.Patch;
@@ -34,7 +31,7 @@ public final class FrameReader {
   private static final Logger LOG = LoggerFactory.getLogger(FrameReader.class);
 
   private final JpegDecoder jpegDecoder;
-  private final Optional<CameraProfile> camera;
+  private final JpegTones tones;
 
   public FrameReader() {
     this(new QuickJpegDecoder(), Optional.empty());
@@ -51,7 +48,7 @@ public final class FrameReader {
 
   private FrameReader(JpegDecoder jpegDecoder, Optional<CameraProfile> camera) {
     this.jpegDecoder = jpegDecoder;
-    this.camera = camera;
+    this.tones = new JpegTones(camera);
   }
 
   /**
@@ -203,7 +200,7 @@ public final class FrameReader {
       throws IOException, UnreadableFrame {
     ExifReader.Exif exif = exif(jpeg);
     Colours colours = Colours.of(jpeg, exif.colour());
-    CodeTone tone = tone(colours.space(), exif.metadata());
+    CodeTone tone = tones.of(colours.space(), exif.metadata());
     JpegRows rows = new JpegRows(source, tone, drawn);
     jpegDecoder.decode(jpeg, rows);
     int orientation = exif.metadata().orientation();
@@ -213,33 +210,7 @@ public final class FrameReader {
         rows.measure(),
         rows.preview(orientation),
         tone.measured() ? colours.space().named(FrameReading.MEASURED) : colours.space(),
-        notes(colours, tone, exif.metadata()));
-  }
-
-  /** The camera's own response for the camera's own pictures; others keep their colour space's. */
-  private CodeTone tone(ColourSpace space, FrameMetadata metadata) {
-    return camera
-        .filter(profile -> isBy(profile, metadata))
-        .map(profile -> CodeTone.of(space, profile))
-        .orElseGet(() -> CodeTone.of(space));
-  }
-
-  private static boolean isBy(CameraProfile profile, FrameMetadata metadata) {
-    return profile.hasResponse() && metadata.camera().map(profile.camera()::equals).orElse(true);
-  }
-
-  private List<String> notes(Colours colours, CodeTone tone, FrameMetadata metadata) {
-    if (camera.isEmpty() || !camera.get().hasResponse() || tone.measured()) {
-      return colours.notes();
-    }
-    List<String> notes = new ArrayList<>(colours.notes());
-    notes.add(
-        "It is by "
-            + metadata.camera().orElse("another camera")
-            + ", the camera profile of "
-            + camera.get().camera()
-            + ": its response is not taken.");
-    return notes;
+        tones.notes(colours, tone, exif.metadata()));
   }
 
   private static ExifReader.Exif exif(JpegFile jpeg) throws IOException {

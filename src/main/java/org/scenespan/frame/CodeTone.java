@@ -4,19 +4,21 @@ import java.util.List;
 
 /**
  * What the 8-bit codes of a picture stand for: each channel's response and what each adds to
- * luminance.
- *
- * @param space whose channels they are
- * @param responses of red, green and blue
- * @param measured whether the responses are the camera's own, measured, and not those of the space
+ * luminance. Immutable, and safe for several threads.
  */
-public record CodeTone(ColourSpace space, List<ToneResponse> responses, boolean measured) {
+public final class CodeTone {
   private static final int CODES = 256;
 
   public static final CodeTone SRGB = of(ColourSpace.SRGB);
 
-  public CodeTone {
-    responses = List.copyOf(responses);
+  private final ColourSpace space;
+  private final List<ToneResponse> responses;
+  private final boolean measured;
+
+  /** Half a megabyte: made when a picture is first counted by this tone, and kept with it. */
+  private CodeLuminance luminances;
+
+  private CodeTone(ColourSpace space, List<ToneResponse> responses, boolean measured) {
     if (responses.size() != 3) {
       throw new IllegalArgumentException("responses (" + responses.size() + ") must be 3");
     }
@@ -25,6 +27,9 @@ public record CodeTone(ColourSpace space, List<ToneResponse> responses, boolean 
         throw new IllegalArgumentException("codes (" + response.codes() + ") must be " + CODES);
       }
     }
+    this.space = space;
+    this.responses = List.copyOf(responses);
+    this.measured = measured;
   }
 
   /** As a colour space has it. */
@@ -40,6 +45,23 @@ public record CodeTone(ColourSpace space, List<ToneResponse> responses, boolean 
   public static CodeTone of(ColourSpace space, CameraProfile camera) {
     return new CodeTone(
         space, camera.channels().stream().map(CameraProfile.Channel::response).toList(), true);
+  }
+
+  /** Whose channels they are. */
+  public ColourSpace space() {
+    return space;
+  }
+
+  /** Whether the responses are the camera's own, measured, and not those of the space. */
+  public boolean measured() {
+    return measured;
+  }
+
+  synchronized CodeLuminance luminances() {
+    if (luminances == null) {
+      luminances = new CodeLuminance(this);
+    }
+    return luminances;
   }
 
   double red(int code) {

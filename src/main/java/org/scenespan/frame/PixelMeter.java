@@ -50,14 +50,8 @@ public final class PixelMeter {
   private final FrameSource source;
   private final CodeTone tone;
 
-  /** What each code of red, of green and of blue adds to luminance. */
-  private final double[] parts = new double[3 * CODES];
-
-  /** What each code of green adds to luminance. */
-  final double[] lightOfGreen = new double[CODES];
-
-  /** What each pair of codes of red and blue adds to luminance, the blue one in the lower bits. */
-  final double[] lightOfRedBlue = new double[PackedPixel.PAIRS];
+  /** What the codes add to luminance. */
+  final CodeLuminance light;
 
   private final ClippedRuns runs;
 
@@ -95,22 +89,12 @@ public final class PixelMeter {
     this.height = height;
     this.source = source;
     this.tone = tone;
+    this.light = tone.luminances();
     this.runs = new ClippedRuns(height);
     this.columns = RegionSums.columnsOf(width);
     this.partSquares = new double[BandSums.bandsOf(height) * columns];
     this.partLight = new double[partSquares.length];
     this.taken = new boolean[height];
-    for (int code = 0; code < CODES; code++) {
-      parts[code] = tone.space().red() * tone.red(code);
-      parts[CODES + code] = tone.space().green() * tone.green(code);
-      parts[2 * CODES + code] = tone.space().blue() * tone.blue(code);
-    }
-    System.arraycopy(parts, CODES, lightOfGreen, 0, CODES);
-    for (int red = 0; red < CODES; red++) {
-      for (int blue = 0; blue < CODES; blue++) {
-        lightOfRedBlue[red << 8 | blue] = parts[red] + parts[2 * CODES + blue];
-      }
-    }
   }
 
   private static int slotOf(double value) {
@@ -212,9 +196,9 @@ public final class PixelMeter {
     double sum = 0;
     for (int code = 0; code < CODES; code++) {
       sum +=
-          red[code] * parts[code]
-              + green[code] * parts[CODES + code]
-              + blue[code] * parts[2 * CODES + code];
+          red[code] * light.red[code]
+              + green[code] * light.green[code]
+              + blue[code] * light.blue[code];
     }
     double squares = 0;
     for (double part : partSquares) {

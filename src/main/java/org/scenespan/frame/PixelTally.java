@@ -111,7 +111,7 @@ public final class PixelTally {
   private void luminances(int[] pixels) {
     // A new one, so that the compiler knows its length and checks no index.
     double[] ofGreen = new double[CODES];
-    System.arraycopy(meter.lightOfGreen, 0, ofGreen, 0, CODES);
+    System.arraycopy(meter.light.green, 0, ofGreen, 0, CODES);
     for (int column = 0; column < GROUP; column++) {
       int from = column * groups;
       luminances(pixels, from, order.groupsWith(column), ofGreen, light[column]);
@@ -119,7 +119,7 @@ public final class PixelTally {
   }
 
   private void luminances(int[] pixels, int from, int count, double[] ofGreen, double[] into) {
-    double[] ofRedBlue = meter.lightOfRedBlue;
+    double[] ofRedBlue = meter.light.redBlue;
     for (int i = 0; i < count; i++) {
       int pixel = pixels[from + i];
       into[i] = ofRedBlue[pixel & LOWER] + ofGreen[pixel >>> 16 & CODES - 1];
