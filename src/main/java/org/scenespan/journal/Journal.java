@@ -1,9 +1,6 @@
 package org.scenespan.journal;
 
-import java.io.BufferedInputStream;
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
-import java.io.InputStream;
 import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
@@ -24,7 +21,7 @@ import org.scenespan.wire.MalformedRecord;
 
 /**
  * A session's records on disk, one line of JSON each, appended and synchronised before anything is
- * done about them. Appending is for one thread; reading back is for any.
+ * done about them. Appending is for one thread; reading back its lines is for any.
  */
 public final class Journal implements AutoCloseable {
   public static final String FILE_NAME = "journal.jsonl";
@@ -34,11 +31,6 @@ public final class Journal implements AutoCloseable {
    * a file when it closes any other opening of it, and journals are read while they are written.
    */
   static final String LOCK_NAME = "journal.lock";
-
-  /**
-   * The longest line that is read back: a record is a few kilobytes, a long lapse's report 5 MB.
-   */
-  private static final int LONGEST_LINE_BYTES = 16 << 20;
 
   /** Lines that are kept in memory at most while the disk takes none: some 25 MB. */
   private static final int MOST_HELD = 8192;
@@ -98,7 +90,7 @@ public final class Journal implements AutoCloseable {
     FileLock lock = lock(directory);
     try {
       LineEnds ends = new LineEnds();
-      read(file, (record, end) -> ends.add(end));
+      JournalReading.read(directory, (record, end) -> ends.add(end));
       FileChannel channel =
           FileChannel.open(file, StandardOpenOption.READ, StandardOpenOption.WRITE);
       long whole = ends.last();
@@ -117,9 +109,7 @@ public final class Journal implements AutoCloseable {
    * @throws DamagedJournal if a record before the last is wrong
    */
   public static List<JournalRecord> records(Path directory) throws IOException {
-    List<JournalRecord> records = new ArrayList<>();
-    read(directory.resolve(FILE_NAME), (record, end) -> records.add(record));
-    return records;
+    return JournalReading.of(directory).records();
   }
 
   /** The state that some records lead to. */
@@ -318,64 +308,6 @@ public final class Journal implements AutoCloseable {
       if (!Files.isDirectory(directory)) {
         throw notHere;
       }
-    }
-  }
-
-  private interface Sink {
-    void take(JournalRecord record, long end);
-  }
-
-  private static void read(Path file, Sink sink) throws IOException {
-    long end = 0;
-    long number = 0;
-    String wrong = null;
-    State state = State.EMPTY;
-    try (InputStream reader = new BufferedInputStream(Files.newInputStream(file))) {
-      for (Line line = Line.next(reader); line != null; line = Line.next(reader)) {
-        if (wrong != null) {
-          throw new DamagedJournal(file, number, wrong);
-        }
-        number++;
-        if (!line.whole()) {
-          return;
-        }
-        try {
-          JournalRecord record = EventJson.read(line.text());
-          if (record.seq() != number) {
-            throw new MalformedRecord("seq is " + record.seq() + " where " + number + " is due");
-          }
-          state = record.event().applyTo(state, record.at());
-          end += line.bytes().length + 1;
-          sink.take(record, end);
-        } catch (MalformedRecord malformed) {
-          wrong = malformed.getMessage();
-        } catch (RuntimeException impossible) {
-          wrong = "it does not follow from the records before it";
-        }
-      }
-    }
-  }
-
-  /** A line, and whether its end is there. */
-  private record Line(byte[] bytes, boolean whole) {
-    String text() {
-      return new String(bytes, StandardCharsets.UTF_8);
-    }
-
-    static Line next(InputStream in) throws IOException {
-      ByteArrayOutputStream bytes = new ByteArrayOutputStream();
-      int next = in.read();
-      if (next < 0) {
-        return null;
-      }
-      while (next >= 0 && next != '\n') {
-        if (bytes.size() >= LONGEST_LINE_BYTES) {
-          throw new IOException("a line of the journal is longer than any record");
-        }
-        bytes.write(next);
-        next = in.read();
-      }
-      return new Line(bytes.toByteArray(), next == '\n');
     }
   }
 }
