@@ -10,12 +10,11 @@ import java.util.Locale;
 import java.util.Optional;
 import org.scenespan.control.OpenedSession;
 import org.scenespan.control.SessionExport;
-import org.scenespan.journal.Journal;
+import org.scenespan.journal.JournalReading;
 import org.scenespan.journal.Sessions;
 import org.scenespan.session.Setup;
 import org.scenespan.session.State;
 import org.scenespan.wire.EventJson;
-import org.scenespan.wire.JournalRecord;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -75,7 +74,7 @@ final class SessionsCommand implements Runnable {
     ObjectNode node = JsonNodeFactory.instance.objectNode();
     node.put("session", name);
     try {
-      State state = Journal.fold(Journal.records(sessions.find(name)));
+      State state = JournalReading.stateOf(sessions.find(name));
       node.put("kind", state.setup().map(Setup::kind).orElse("bracket"));
       node.put("state", state.report().map(it -> it.stopped().label()).orElse("unfinished"));
       node.put(
@@ -100,12 +99,12 @@ final class SessionsCommand implements Runnable {
       @Parameters(paramLabel = "SESSION", description = "The session's name.") String name)
       throws IOException {
     PrintWriter out = spec.commandLine().getOut();
-    List<JournalRecord> records = Journal.records(places.sessions().find(name));
+    JournalReading reading = JournalReading.of(places.sessions().find(name));
     if (output.json()) {
-      records.forEach(record -> out.println(EventJson.write(record)));
+      reading.records().forEach(record -> out.println(EventJson.write(record)));
     } else {
-      new Telling(out, false, false).publish(records);
-      State state = Journal.fold(records);
+      new Telling(out, false, false).publish(reading.records());
+      State state = reading.state();
       state.report().ifPresent(report -> Reports.table(out, report));
       if (!state.isClosed()) {
         out.println("Unfinished; go on with: scenespan sessions resume " + name);
@@ -198,7 +197,7 @@ final class SessionsCommand implements Runnable {
       return Optional.empty();
     }
     String latest = names.get(names.size() - 1);
-    State state = Journal.fold(Journal.records(sessions.find(latest)));
+    State state = JournalReading.stateOf(sessions.find(latest));
     return state.isClosed() ? Optional.empty() : Optional.of(latest);
   }
 }

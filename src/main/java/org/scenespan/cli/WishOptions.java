@@ -3,7 +3,7 @@ package org.scenespan.cli;
 import java.io.IOException;
 import java.util.Locale;
 import java.util.Optional;
-import org.scenespan.journal.Journal;
+import org.scenespan.journal.JournalReading;
 import org.scenespan.journal.Sessions;
 import org.scenespan.light.Ev;
 import org.scenespan.light.Share;
@@ -115,7 +115,7 @@ final class WishOptions {
   }
 
   private Known.EarlierSpan ofSession(Sessions sessions) throws IOException {
-    State state = Journal.fold(Journal.records(sessions.find(like)));
+    State state = JournalReading.stateOf(sessions.find(like));
     SpanEstimate span =
         state
             .span()

@@ -14,6 +14,7 @@ import org.scenespan.dashboard.Dashboard;
 import org.scenespan.folder.HotFolder;
 import org.scenespan.frame.CameraProfile;
 import org.scenespan.journal.Journal;
+import org.scenespan.journal.JournalReading;
 import org.scenespan.journal.Sessions;
 import org.scenespan.rehearsal.Faults;
 import org.scenespan.rehearsal.Scene;
@@ -25,7 +26,6 @@ import org.scenespan.session.State;
 import org.scenespan.trigger.PortOpener;
 import org.scenespan.trigger.Profile;
 import org.scenespan.wire.EventJson;
-import org.scenespan.wire.JournalRecord;
 import org.scenespan.wire.MalformedRecord;
 
 /** A session whose journal is open: ready to be run once, and to be watched on a page. */
@@ -106,8 +106,8 @@ public final class OpenedSession implements AutoCloseable {
       Sessions sessions, String name, Function<String, Profile> profile) throws IOException {
     Path directory = sessions.find(name);
     // Read before it is locked: one that is refused is left untouched, and told by what it is.
-    List<JournalRecord> records = Journal.records(directory);
-    State state = Journal.fold(records);
+    JournalReading reading = JournalReading.of(directory);
+    State state = reading.state();
     if (state.setup().isEmpty()) {
       throw new IllegalArgumentException(
           "session \"" + name + "\" ended before anything was decided; start a new one");
@@ -124,7 +124,7 @@ public final class OpenedSession implements AutoCloseable {
                 .map(profile),
             state);
     // Another program that had the lock until now has perhaps taken a shot that the state lacks.
-    if (bench.journal().size() != records.size()) {
+    if (bench.journal().size() != reading.records().size()) {
       bench.journal().close();
       throw new IOException("session \"" + name + "\" went on meanwhile; resume it again");
     }

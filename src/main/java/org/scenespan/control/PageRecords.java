@@ -11,7 +11,7 @@ import java.util.function.Supplier;
 import org.scenespan.dashboard.LapseAhead;
 import org.scenespan.dashboard.LapseSoFar;
 import org.scenespan.dashboard.Records;
-import org.scenespan.journal.Journal;
+import org.scenespan.journal.JournalReading;
 import org.scenespan.session.LapseSetup;
 import org.scenespan.session.State;
 import org.scenespan.wire.JournalRecord;
@@ -38,7 +38,7 @@ final class PageRecords implements Records {
     this.lapse =
         bench.setup() instanceof LapseSetup ? Optional.of(new LapseSoFar()) : Optional.empty();
     if (lapse.isPresent()) {
-      Journal.records(bench.directory()).forEach(lapse.get()::take);
+      JournalReading.of(bench.directory()).records().forEach(lapse.get()::take);
     }
   }
 

@@ -10,7 +10,7 @@ import org.scenespan.folder.FramePixels;
 import org.scenespan.folder.UnreadableFrame;
 import org.scenespan.frame.CameraProfile;
 import org.scenespan.frame.PictureRows;
-import org.scenespan.journal.Journal;
+import org.scenespan.journal.JournalReading;
 import org.scenespan.journal.Sessions;
 import org.scenespan.proof.BracketProof;
 import org.scenespan.proof.Calibration;
@@ -45,7 +45,7 @@ public final class Proofs {
       Progress progress)
       throws IOException {
     Path directory = sessions.find(name);
-    State state = Journal.fold(Journal.records(directory));
+    State state = JournalReading.stateOf(directory);
     if (state.frames().isEmpty()) {
       throw new IllegalArgumentException("session \"" + name + "\" has no frames to merge");
     }
@@ -71,7 +71,7 @@ public final class Proofs {
 
   /** Whether a session is a lapse. */
   public static boolean isLapse(Sessions sessions, String name) throws IOException {
-    return Journal.fold(Journal.records(sessions.find(name))).isLapse();
+    return JournalReading.stateOf(sessions.find(name)).isLapse();
   }
 
   /**
@@ -86,7 +86,7 @@ public final class Proofs {
       Sessions sessions, String name, Optional<Path> out, int rate, Progress progress)
       throws IOException {
     Path directory = sessions.find(name);
-    State state = Journal.fold(Journal.records(directory));
+    State state = JournalReading.stateOf(directory);
     if (!(state.report().orElse(null) instanceof Event.LapseReport report)) {
       throw new IllegalArgumentException(
           "session \""

@@ -3,7 +3,7 @@ package org.scenespan.control;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;
-import org.scenespan.journal.Journal;
+import org.scenespan.journal.JournalReading;
 import org.scenespan.journal.Sessions;
 import org.scenespan.session.State;
 
@@ -30,7 +30,7 @@ public final class SessionExport {
    * @throws IOException if something cannot be written
    */
   public static Written write(Sessions sessions, String name, Path to) throws IOException {
-    State state = Journal.fold(Journal.records(sessions.find(name)));
+    State state = JournalReading.stateOf(sessions.find(name));
     return state.isLapse()
         ? LapseExport.write(state, name, to)
         : MarksExport.write(state, name, to);

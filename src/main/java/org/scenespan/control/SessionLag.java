@@ -11,7 +11,7 @@ import java.util.Optional;
 import org.scenespan.frame.CameraLag;
 import org.scenespan.frame.CaptureTime;
 import org.scenespan.frame.FrameReading;
-import org.scenespan.journal.Journal;
+import org.scenespan.journal.JournalReading;
 import org.scenespan.journal.Sessions;
 import org.scenespan.light.Exposure;
 import org.scenespan.session.Event;
@@ -42,7 +42,7 @@ public final class SessionLag {
     SessionLag lag = new SessionLag();
     for (String name : names) {
       int before = lag.files.size();
-      lag.read(Journal.records(sessions.find(name)));
+      lag.read(JournalReading.of(sessions.find(name)));
       if (lag.files.size() == before) {
         throw new IllegalArgumentException(
             "session \""
@@ -53,13 +53,13 @@ public final class SessionLag {
     return new Found(lag.camera, lag.found());
   }
 
-  private void read(List<JournalRecord> records) {
+  private void read(JournalReading reading) {
     Map<Integer, Instant> commanded = new HashMap<>();
     List<Double> session = new ArrayList<>();
-    if (Journal.fold(records).opened().gear().hand().isPresent()) {
+    if (reading.state().opened().gear().hand().isPresent()) {
       return;
     }
-    for (JournalRecord record : records) {
+    for (JournalRecord record : reading.records()) {
       if (record.event() instanceof Event.ShotCommanded shot) {
         commanded.put(shot.shot(), record.at());
       } else if (record.event() instanceof Event.FrameAccepted frame && !frame.late()) {

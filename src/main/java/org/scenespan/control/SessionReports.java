@@ -8,7 +8,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
-import org.scenespan.journal.Journal;
+import org.scenespan.journal.JournalReading;
 import org.scenespan.journal.Sessions;
 import org.scenespan.proof.report.SessionReport;
 import org.scenespan.proof.report.Told;
@@ -39,8 +39,8 @@ public final class SessionReports {
       Function<JournalRecord, List<String>> words)
       throws IOException {
     Path directory = sessions.find(name);
-    List<JournalRecord> records = Journal.records(directory);
-    State state = Journal.fold(records);
+    JournalReading reading = JournalReading.of(directory);
+    State state = reading.state();
     if (state.setup().isEmpty()) {
       throw new IllegalArgumentException("session \"" + name + "\" has no records yet");
     }
@@ -56,7 +56,7 @@ public final class SessionReports {
     }
     List<Told> told = new ArrayList<>();
     List<Event.FrameMatched> matched = new ArrayList<>();
-    for (JournalRecord record : records) {
+    for (JournalRecord record : reading.records()) {
       if (record.event() instanceof Event.FrameMatched frame) {
         matched.add(frame);
       }

@@ -14,7 +14,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.scenespan.session.Event;
-import org.scenespan.session.State;
 import org.scenespan.wire.EventJson;
 import org.scenespan.wire.JournalRecord;
 import org.scenespan.wire.MalformedRecord;
@@ -101,24 +100,6 @@ public final class Journal implements AutoCloseable {
       lock.acquiredBy().close();
       throw failed;
     }
-  }
-
-  /**
-   * The whole records of a journal, without opening it for appending.
-   *
-   * @throws DamagedJournal if a record before the last is wrong
-   */
-  public static List<JournalRecord> records(Path directory) throws IOException {
-    return JournalReading.of(directory).records();
-  }
-
-  /** The state that some records lead to. */
-  public static State fold(List<JournalRecord> records) {
-    State state = State.EMPTY;
-    for (JournalRecord record : records) {
-      state = record.event().applyTo(state, record.at());
-    }
-    return state;
   }
 
   /**

@@ -46,6 +46,17 @@ public record JournalReading(List<JournalRecord> records, State state) {
   }
 
   /**
+   * Reads only what a session's records lead to, and keeps none of them.
+   *
+   * @param directory the session's own
+   * @throws DamagedJournal if a record before the last is wrong
+   * @throws IOException if it cannot be read
+   */
+  public static State stateOf(Path directory) throws IOException {
+    return read(directory, (record, end) -> {});
+  }
+
+  /**
    * Reads record by record; each has to follow from those before it.
    *
    * @param each takes a record, and where its line ends, bytes from the file's beginning

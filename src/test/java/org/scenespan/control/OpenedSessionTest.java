@@ -20,6 +20,7 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.scenespan.journal.Journal;
+import org.scenespan.journal.JournalReading;
 import org.scenespan.journal.Sessions;
 import org.scenespan.session.Event;
 import org.scenespan.trigger.Profile;
@@ -68,7 +69,7 @@ class OpenedSessionTest {
     IOException refusal =
         assertThrows(IOException.class, () -> OpenedSession.again(sessions, "one", this::goneOn));
     assertEquals("session \"one\" went on meanwhile; resume it again", refusal.getMessage());
-    assertEquals(RECORDS + 1, Journal.records(directory).size());
+    assertEquals(RECORDS + 1, JournalReading.of(directory).records().size());
     OpenedSession.again(sessions, "one", OpenedSessionTest::profile);
   }
 }

@@ -27,6 +27,7 @@ import java.util.function.BooleanSupplier;
 import org.scenespan.folder.ReferenceDesk;
 import org.scenespan.frame.Region;
 import org.scenespan.journal.Journal;
+import org.scenespan.journal.JournalReading;
 import org.scenespan.journal.Sessions;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.Ev;
@@ -238,8 +239,7 @@ final class RehearsedLapse {
     if (!over && random.nextInt(8) == 0) {
       faults.jumpClock();
     }
-    List<JournalRecord> kept = Journal.records(directory);
-    replayed = Journal.fold(kept);
+    replayed = JournalReading.stateOf(directory);
     credited.clear();
     replayed
         .lapse()
@@ -420,8 +420,8 @@ final class RehearsedLapse {
   }
 
   private String check() throws IOException {
-    List<JournalRecord> records = Journal.records(directory);
-    State state = Journal.fold(records);
+    JournalReading reading = JournalReading.of(directory);
+    State state = reading.state();
     assertEquals(replayed, state);
     Event.LapseReport report = (Event.LapseReport) state.report().orElseThrow();
     Set<Integer> read = new HashSet<>();
@@ -433,7 +433,7 @@ final class RehearsedLapse {
       assertTrue(read.contains(place), "place " + place + " of " + places + " has no frame");
     }
     StringBuilder text = new StringBuilder();
-    records.forEach(record -> text.append(EventJson.write(record)).append('\n'));
+    reading.records().forEach(record -> text.append(EventJson.write(record)).append('\n'));
     return text.toString();
   }
 }

@@ -31,6 +31,7 @@ import org.scenespan.frame.FrameMetadata;
 import org.scenespan.frame.FrameSource;
 import org.scenespan.frame.NoiseModel;
 import org.scenespan.journal.Journal;
+import org.scenespan.journal.JournalReading;
 import org.scenespan.journal.Sessions;
 import org.scenespan.light.Aperture;
 import org.scenespan.light.Ev;
@@ -231,7 +232,7 @@ final class RehearsedSession {
         // The program tells it and ends; the journal is whole. Somebody starts it again.
         assertTrue(Files.exists(filler), full.toString());
         bench.journal().close();
-        assertEquals(replayed, Journal.fold(Journal.records(directory)));
+        assertEquals(replayed, JournalReading.stateOf(directory));
         bench = again();
       }
     }
@@ -247,9 +248,9 @@ final class RehearsedSession {
     if (steps < faultySteps && random.nextInt(8) == 0) {
       faults.jumpClock();
     }
-    List<JournalRecord> kept = Journal.records(directory);
-    counted.values().removeIf(seq -> seq > kept.size());
-    replayed = Journal.fold(kept);
+    JournalReading kept = JournalReading.of(directory);
+    counted.values().removeIf(seq -> seq > kept.records().size());
+    replayed = kept.state();
     return replayed.setup().isEmpty()
         ? new Workbench(
             directory,
@@ -464,8 +465,8 @@ final class RehearsedSession {
       assertTrue(
           files.allMatch(file -> faults.isCameras(read(file))), "the camera's files are untouched");
     }
-    List<JournalRecord> records = Journal.records(directory);
-    State state = Journal.fold(records);
+    JournalReading reading = JournalReading.of(directory);
+    State state = reading.state();
     assertEquals(replayed, state);
     Event.BracketReport report = (Event.BracketReport) state.report().orElseThrow();
     // Faults may use up the retakes, the greetings or, with retakes set apart and late frames
@@ -492,7 +493,7 @@ final class RehearsedSession {
       Shot last = state.shots().get(state.shots().size() - 1);
       Instant since = state.shot(last.number() - last.attempt() + 1).plannedAt();
       assertTrue(
-          faults.strikesSince(since) + commandsCutOff(records, since)
+          faults.strikesSince(since) + commandsCutOff(reading.records(), since)
                   >= last.attempt() - TRIES_LOST_TO_A_CLOCK
               || state.shots().size() - state.frames().size() >= SETTINGS_TO_TELL_BY,
           "faults, not the session, used up the tries: " + report.why());
@@ -504,7 +505,7 @@ final class RehearsedSession {
           "the end waited for the raw files");
     }
     StringBuilder text = new StringBuilder();
-    records.forEach(record -> text.append(EventJson.write(record)).append('\n'));
+    reading.records().forEach(record -> text.append(EventJson.write(record)).append('\n'));
     return text.toString();
   }
 

@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import org.scenespan.journal.Journal;
+import org.scenespan.journal.JournalReading;
 import org.scenespan.wire.EventJson;
 import org.scenespan.wire.MalformedRecord;
 
@@ -65,7 +66,7 @@ final class JournalTarget implements Target {
       }
     }
     try {
-      Journal.fold(Journal.records(directory));
+      JournalReading.of(directory);
       Journal.reopen(directory).close();
     } catch (IOException told) {
       if (told.getMessage().lines().count() != 1) {

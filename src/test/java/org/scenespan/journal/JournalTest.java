@@ -60,7 +60,7 @@ class JournalTest {
         assertEquals(wholeLines, journal.since(0, 1000).size());
         journal.append(List.of(new Event.SessionHeld()), NOW);
       }
-      assertEquals(wholeLines + 1, Journal.records(directory).size());
+      assertEquals(wholeLines + 1, JournalReading.of(directory).records().size());
     }
   }
 
@@ -89,7 +89,7 @@ class JournalTest {
         new ArrayList<>(new String(golden(), StandardCharsets.UTF_8).lines().toList());
     lines.set(3, lines.get(3).replace("\"seq\":4", "\"seq\":5"));
     Files.write(directory.resolve(Journal.FILE_NAME), lines);
-    DamagedJournal damage = assertThrows(DamagedJournal.class, () -> Journal.records(directory));
+    DamagedJournal damage = assertThrows(DamagedJournal.class, () -> JournalReading.of(directory));
     assertTrue(damage.getMessage().contains("line 4"), damage.getMessage());
     assertThrows(DamagedJournal.class, () -> Journal.reopen(directory));
     assertEquals(lines, Files.readAllLines(directory.resolve(Journal.FILE_NAME)), "nothing is cut");
@@ -133,7 +133,7 @@ class JournalTest {
       assertEquals(0, journal.size());
       IOException busy = assertThrows(IOException.class, () -> Journal.reopen(real));
       assertTrue(busy.getMessage().contains("in use"), busy.getMessage());
-      assertEquals(List.of(), Journal.records(real), "read beside its writer");
+      assertEquals(List.of(), JournalReading.of(real).records(), "read beside its writer");
     } finally {
       Files.delete(real.resolve(Journal.FILE_NAME));
       Files.delete(real.resolve(Journal.LOCK_NAME));
