@@ -26,6 +26,7 @@ import org.scenespan.session.State;
 import org.scenespan.trigger.PortOpener;
 import org.scenespan.trigger.Profile;
 import org.scenespan.wire.EventJson;
+import org.scenespan.wire.JournalRecord;
 import org.scenespan.wire.MalformedRecord;
 
 /** A session whose journal is open: ready to be run once, and to be watched on a page. */
@@ -37,9 +38,12 @@ public final class OpenedSession implements AutoCloseable {
   private final SessionPage page;
   private volatile Running running;
 
-  private OpenedSession(Workbench bench) {
+  /**
+   * @param soFar the records that the journal has already
+   */
+  private OpenedSession(Workbench bench, List<JournalRecord> soFar) {
     this.bench = bench;
-    this.page = new SessionPage(bench, this::running);
+    this.page = new SessionPage(bench, soFar, this::running);
   }
 
   /**
@@ -92,7 +96,7 @@ public final class OpenedSession implements AutoCloseable {
     if (camera.isPresent()) {
       Workbench.keepCamera(directory, camera.get());
     }
-    return new OpenedSession(Workbench.fresh(directory, profile, settled));
+    return new OpenedSession(Workbench.fresh(directory, profile, settled), List.of());
   }
 
   /**
@@ -128,7 +132,7 @@ public final class OpenedSession implements AutoCloseable {
       bench.journal().close();
       throw new IOException("session \"" + name + "\" went on meanwhile; resume it again");
     }
-    return new OpenedSession(bench);
+    return new OpenedSession(bench, reading.records());
   }
 
   public String name() {

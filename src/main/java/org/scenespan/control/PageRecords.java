@@ -11,7 +11,6 @@ import java.util.function.Supplier;
 import org.scenespan.dashboard.LapseAhead;
 import org.scenespan.dashboard.LapseSoFar;
 import org.scenespan.dashboard.Records;
-import org.scenespan.journal.JournalReading;
 import org.scenespan.session.LapseSetup;
 import org.scenespan.session.State;
 import org.scenespan.wire.JournalRecord;
@@ -29,17 +28,15 @@ final class PageRecords implements Records {
   private final LapseAhead ahead = new LapseAhead();
 
   /**
+   * @param soFar the records that the journal has already; they are not kept
    * @param known what the session knows now
-   * @throws IOException if the journal so far cannot be read
    */
-  PageRecords(Workbench bench, Supplier<State> known) throws IOException {
+  PageRecords(Workbench bench, List<JournalRecord> soFar, Supplier<State> known) {
     this.bench = bench;
     this.known = known;
     this.lapse =
         bench.setup() instanceof LapseSetup ? Optional.of(new LapseSoFar()) : Optional.empty();
-    if (lapse.isPresent()) {
-      JournalReading.of(bench.directory()).records().forEach(lapse.get()::take);
-    }
+    lapse.ifPresent(it -> soFar.forEach(it::take));
   }
 
   /** Takes in what is on disk now, and tells whoever listens. */

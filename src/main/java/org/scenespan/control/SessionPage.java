@@ -10,7 +10,6 @@ import org.scenespan.dashboard.Acts;
 import org.scenespan.dashboard.Dashboard;
 import org.scenespan.dashboard.Pairing;
 import org.scenespan.dashboard.Pictures;
-import org.scenespan.dashboard.Records;
 import org.scenespan.frame.Patch;
 import org.scenespan.journal.Sessions;
 import org.scenespan.session.Input;
@@ -27,40 +26,33 @@ final class SessionPage {
   private final Workbench bench;
   private final Supplier<Optional<Running>> session;
 
-  /** There is one once the page was opened. */
-  private volatile PageRecords records;
+  private final PageRecords records;
 
   /**
+   * @param soFar the records that the journal has already; they are not kept
    * @param session once it runs
    */
-  SessionPage(Workbench bench, Supplier<Optional<Running>> session) {
+  SessionPage(Workbench bench, List<JournalRecord> soFar, Supplier<Optional<Running>> session) {
     this.bench = bench;
     this.session = session;
+    this.records = new PageRecords(bench, soFar, this::state);
   }
 
   /** Opens it on the loopback address. */
   Dashboard open(int port) throws IOException {
-    return new Dashboard(port, records(), new Asked(), pictures());
+    return new Dashboard(port, records, new Asked(), pictures());
   }
 
   /** Opens it to other machines, which have to enter a code. */
   Dashboard open(InetAddress bound, int port) throws IOException {
     SecureRandom chance = new SecureRandom();
     Pairing pairing = new Pairing(SteadyClock.ofSystem(), () -> drawn(chance));
-    return new Dashboard(bound, port, records(), new Asked(), pictures(), pairing);
+    return new Dashboard(bound, port, records, new Asked(), pictures(), pairing);
   }
 
-  /** Tells it what is on disk now, if it is open. */
+  /** Tells it what is on disk now. */
   void published(List<JournalRecord> newest) {
-    PageRecords told = records;
-    if (told != null) {
-      told.published(newest);
-    }
-  }
-
-  private Records records() throws IOException {
-    records = new PageRecords(bench, this::state);
-    return records;
+    records.published(newest);
   }
 
   private static byte[] drawn(SecureRandom chance) {

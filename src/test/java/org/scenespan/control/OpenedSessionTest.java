@@ -3,26 +3,48 @@ package org.scenespan.control;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.google.common.jimfs.Configuration;
 import com.google.common.jimfs.Jimfs;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.FileSystem;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.scenespan.dashboard.Dashboard;
+import org.scenespan.frame.Region;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.JournalReading;
 import org.scenespan.journal.Sessions;
+import org.scenespan.light.Aperture;
+import org.scenespan.light.CameraRange;
+import org.scenespan.light.Ev;
+import org.scenespan.light.Iso;
+import org.scenespan.light.PictureLimits;
+import org.scenespan.light.Shutter;
+import org.scenespan.light.ShutterLadder;
+import org.scenespan.plan.ramp.Wish;
 import org.scenespan.session.Event;
+import org.scenespan.session.Gear;
+import org.scenespan.session.LapseSetup;
+import org.scenespan.session.Patience;
+import org.scenespan.session.Session;
 import org.scenespan.trigger.Profile;
 import org.scenespan.trigger.Profiles;
 
@@ -71,5 +93,50 @@ class OpenedSessionTest {
     assertEquals("session \"one\" went on meanwhile; resume it again", refusal.getMessage());
     assertEquals(RECORDS + 1, JournalReading.of(directory).records().size());
     OpenedSession.again(sessions, "one", OpenedSessionTest::profile);
+  }
+
+  @Test
+  void thePageOfALapseKnowsWhatWasBeforeItWasOpenedAgain() throws Exception {
+    Instant start = Instant.parse("2026-05-04T03:00:00Z");
+    try (Journal before = Journal.create(sessions.create("dawn"))) {
+      before.append(
+          List.of(
+              new Event.SessionOpened(Session.VERSION, lapse()),
+              new Event.TriggerGreeted("test trigger"),
+              new Event.LapseBegan(start.plusSeconds(5), new Ev(2))),
+          start);
+    }
+    try (OpenedSession again = OpenedSession.again(sessions, "dawn", OpenedSessionTest::profile);
+        Dashboard page = again.dashboard(0)) {
+      HttpRequest asked =
+          HttpRequest.newBuilder(URI.create(page.address()).resolve("api/so-far")).build();
+      String answer =
+          HttpClient.newHttpClient().send(asked, HttpResponse.BodyHandlers.ofString()).body();
+      JsonNode told = JsonMapper.builder().build().readTree(answer);
+      assertEquals(3, told.get("seq").asInt());
+      List<String> types = new ArrayList<>();
+      told.get("records").forEach(record -> types.add(record.get("type").asText()));
+      assertEquals(List.of("session-opened", "trigger-greeted", "lapse-began"), types);
+    }
+  }
+
+  private static LapseSetup lapse() {
+    return new LapseSetup(
+        "dawn",
+        "test",
+        new Gear("reference-trigger", "", "frames", false, Optional.empty()),
+        new CameraRange(
+            ShutterLadder.thirds(Shutter.parse("1/8000"), Shutter.parse("30s")),
+            Iso.parse("100"),
+            Iso.parse("6400"),
+            Aperture.parse("f/1.4"),
+            Aperture.parse("f/22")),
+        PictureLimits.at(Aperture.parse("f/2.8")).withHighestIso(Iso.parse("6400")),
+        new LapseSetup.Cadence(Duration.ofSeconds(10), Duration.ofSeconds(1), 100),
+        Region.WHOLE,
+        Wish.usual(),
+        Optional.of(new Ev(2)),
+        Optional.empty(),
+        Patience.USUAL);
   }
 }
