@@ -22,15 +22,6 @@ import org.scenespan.plan.ramp.Sighting;
 public final class LapseRun {
   static final LapseRun EMPTY = new LapseRun();
 
-  /** A frame that comes later than this after its shot was due is nobody's. Below a zone's step. */
-  static final Duration LATEST = Duration.ofMinutes(10);
-
-  /** Shots that are remembered at most: an hour of a lapse at ten seconds without its folder. */
-  static final int MOST_SHOTS = 512;
-
-  /** Frames from which it is known how prompt they are. */
-  private static final int LEAST_LAGS = 3;
-
   /** Frames that wait for the next one to prove whose they are. */
   static final int MOST_DOUBTED = 8;
 
@@ -46,7 +37,7 @@ public final class LapseRun {
   private Optional<Ramp> ramp = Optional.empty();
   private int lastShot;
   private int lastPlace;
-  private List<LapseShot> shots = List.of();
+  private LapseShots shots = LapseShots.NONE;
   private Optional<CameraClock> clock = Optional.empty();
   private Instant clockAt = Instant.MIN;
   private List<Waiting> doubted = List.of();
@@ -119,7 +110,7 @@ public final class LapseRun {
 
   /** Shots whose frame may still come, and those that were settled a short while ago. */
   public List<LapseShot> shots() {
-    return shots;
+    return shots.list();
   }
 
   /** What is known of the camera's clock. */
@@ -196,12 +187,7 @@ public final class LapseRun {
   }
 
   Optional<LapseShot> shot(int number) {
-    for (int i = shots.size() - 1; i >= 0; i--) {
-      if (shots.get(i).number() == number) {
-        return Optional.of(shots.get(i));
-      }
-    }
-    return Optional.empty();
+    return shots.find(number);
   }
 
   LapseRun with(Event.LapseBegan began) {
@@ -230,12 +216,11 @@ public final class LapseRun {
     Stops wish =
         LapseFrame.shared(ramped.wish(), before.map(LapseFrame::wish).orElse(ramped.wish()));
     Shot shot = Shot.planned(ramped.shot(), 1, Optional.of(exposure), at);
-    List<LapseShot> more = remembered(at);
-    more.add(
-        new LapseShot(shot, ramped.place(), due, wish, choice.expectedError(), Optional.empty()));
+    LapseShot next =
+        new LapseShot(shot, ramped.place(), due, wish, choice.expectedError(), Optional.empty());
     return with(
         it -> {
-          it.shots = List.copyOf(more);
+          it.shots = shots.plus(next, at);
           it.ramp = Optional.of(ramp.orElseThrow().afterChosen(choice));
           it.lastShot = ramped.shot();
           it.lastPlace = ramped.place();
@@ -254,27 +239,11 @@ public final class LapseRun {
         });
   }
 
-  /** The shots without those that are settled and past any frame of theirs. */
-  private List<LapseShot> remembered(Instant now) {
-    List<LapseShot> kept = new ArrayList<>();
-    for (LapseShot shot : shots) {
-      boolean past = !shot.isAwaitingFrame() && shot.due().plus(LATEST).isBefore(now);
-      if (!past) {
-        kept.add(shot);
-      }
-    }
-    return kept.size() < MOST_SHOTS
-        ? kept
-        : new ArrayList<>(kept.subList(kept.size() - MOST_SHOTS + 1, kept.size()));
-  }
-
   LapseRun withShot(Shot shot) {
-    List<LapseShot> more = new ArrayList<>(shots);
-    more.replaceAll(each -> each.number() == shot.number() ? each.with(shot) : each);
     boolean no = shot.standing() == Shot.Standing.REFUSED;
     return with(
         it -> {
-          it.shots = List.copyOf(more);
+          it.shots = shots.with(shot);
           it.refused = no ? refused.plus(shot.number()) : refused;
         });
   }
@@ -295,14 +264,12 @@ public final class LapseRun {
   LapseRun with(Event.FrameMatched matched, Instant at) {
     LapseShot shot = shot(matched.shot()).orElseThrow();
     LapseShot taken = shot.with(shot.shot().framed(1, at)).taken(matched.frame());
-    List<LapseShot> more = new ArrayList<>(shots);
-    more.replaceAll(each -> each.number() == shot.number() ? taken : each);
     double seconds = seconds(shot.place());
     Share clipped = matched.frame().measure().clippedShare();
     boolean newest = framedUntil.isEmpty() || shot.due().isAfter(framedUntil.get());
     return with(
         it -> {
-          it.shots = List.copyOf(more);
+          it.shots = shots.with(taken);
           it.frames =
               frames.plus(
                   new LapseFrame(
@@ -354,20 +321,9 @@ public final class LapseRun {
     return with(it -> it.doubted = List.copyOf(more));
   }
 
-  /**
-   * After how long at most the promptest quarter of the frames came; absent before there are a few:
-   * a first one that was late would make every late one seem prompt.
-   */
+  /** How prompt the frames are, once it is known. */
   Optional<Duration> usualLag() {
-    List<Duration> lags = new ArrayList<>();
-    for (LapseShot shot : shots) {
-      shot.shot()
-          .framedAt()
-          .filter(came -> shot.isTaken())
-          .ifPresent(came -> lags.add(Duration.between(shot.due().plus(shot.exposing()), came)));
-    }
-    lags.sort(Duration::compareTo);
-    return lags.size() < LEAST_LAGS ? Optional.empty() : Optional.of(lags.get(lags.size() / 4));
+    return shots.usualLag();
   }
 
   /** A file is nobody's, and done with. */
@@ -394,13 +350,7 @@ public final class LapseRun {
 
   /** No answer will come any more to what the trigger was told. */
   LapseRun withoutAnswers(Instant at) {
-    List<LapseShot> more = new ArrayList<>(shots);
-    more.replaceAll(
-        each ->
-            each.shot().isAwaitingAnswer()
-                ? each.with(each.shot().answered(Shot.Standing.UNCONFIRMED, at))
-                : each);
-    return with(it -> it.shots = List.copyOf(more));
+    return with(it -> it.shots = shots.withoutAnswers(at));
   }
 
   /**
@@ -408,15 +358,9 @@ public final class LapseRun {
    * of a shot from before is only credited once a new one has shown that it was not.
    */
   LapseRun resumed(Instant at) {
-    List<LapseShot> more = new ArrayList<>(shots);
-    more.replaceAll(
-        each ->
-            each.isAwaitingFrame() || each.shot().standing() == Shot.Standing.PLANNED
-                ? each.with(each.shot().settled(Shot.Standing.LOST, at))
-                : each);
     return with(
         it -> {
-          it.shots = List.copyOf(more);
+          it.shots = shots.givenUp(at);
           it.obstacle = Optional.of("the program was not running");
         });
   }
