@@ -78,12 +78,7 @@ final class BracketCommand implements Callable<Integer> {
               + " set it, the one that its profile says is set by hand.")
   private Aperture aperture;
 
-  @Option(
-      names = "--iso",
-      paramLabel = "ISO",
-      converter = Values.IsoValue.class,
-      description = "The ISO that is set by hand on the camera, where the trigger cannot set it.")
-  private Iso iso;
+  @Mixin private IsoOption iso;
 
   @Option(
       names = "--longest",
@@ -145,10 +140,7 @@ final class BracketCommand implements Callable<Integer> {
     if (hand.wanted() && aperture == null) {
       aperture = Aperture.ofNominal(8);
     }
-    CameraRange range =
-        profile
-            .map(Profile::cameraRange)
-            .orElseGet(() -> HandOptions.range(Optional.ofNullable(iso)));
+    CameraRange range = iso.range(profile);
     Gear gear = profile.map(this::gear).orElseGet(this::gearByHand);
     PictureLimits picture =
         new PictureLimits(
@@ -175,7 +167,7 @@ final class BracketCommand implements Callable<Integer> {
                         .map(PlannedLimits::start)
                         .filter(it -> !own && it.aperture().equals(aperture)));
     if (own) {
-      camera.checkOwn(profile.get(), start != null, iso != null, goal);
+      camera.checkOwn(profile.get(), start != null, iso.given().isPresent(), goal);
     }
     if (!own
         && first.isEmpty()
@@ -217,13 +209,11 @@ final class BracketCommand implements Callable<Integer> {
   /** The trigger's profile with what is set by hand, which also settles the aperture. */
   private Profile profile() {
     Profile loaded = parts.profile(places);
-    if (iso != null && !loaded.isIsoByHand() && !loaded.isReleaseOnly()) {
-      throw HandOptions.isoRefusal(loaded);
-    }
+    iso.check(loaded);
     if (aperture == null) {
       aperture = loaded.isApertureByHand() ? loaded.cameraRange().widest() : Aperture.ofNominal(8);
     }
-    return loaded.byHand(Optional.ofNullable(iso), Optional.of(aperture));
+    return loaded.byHand(iso.given(), Optional.of(aperture));
   }
 
   private Gear gear(Profile profile) {

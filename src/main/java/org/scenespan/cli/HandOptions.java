@@ -8,7 +8,6 @@ import org.scenespan.light.Shutter;
 import org.scenespan.light.ShutterLadder;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.hand.Hand;
-import org.scenespan.trigger.Profile;
 import picocli.CommandLine.Option;
 
 /** A camera whose dials are turned by hand. */
@@ -55,14 +54,6 @@ final class HandOptions {
 
   Hand hand() {
     return new Hand(Hand.Mode.of(mode), clicks, new Stops(compensation));
-  }
-
-  /** Why an ISO that is set by hand is refused, of a trigger that sets it. */
-  static IllegalArgumentException isoRefusal(Profile trigger) {
-    return new IllegalArgumentException(
-        "--iso is for a trigger that cannot set it; trigger \""
-            + trigger.name()
-            + "\" can: use --highest-iso");
   }
 
   /** What dials can be turned to: one ISO, unless a higher one is allowed. */

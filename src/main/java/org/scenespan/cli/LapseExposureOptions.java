@@ -10,6 +10,7 @@ import org.scenespan.light.Shutter;
 import org.scenespan.light.ShutterLadder;
 import org.scenespan.plan.settings.PlannedLimits;
 import org.scenespan.trigger.Profile;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
 /** Within what a lapse exposes, and by what its first frame is taken. */
@@ -48,12 +49,7 @@ final class LapseExposureOptions {
               + " one that its profile says is set by hand.")
   private Aperture aperture;
 
-  @Option(
-      names = "--iso",
-      paramLabel = "ISO",
-      converter = Values.IsoValue.class,
-      description = "The ISO that is set by hand on the camera, where the trigger cannot set it.")
-  private Iso iso;
+  @Mixin private IsoOption iso;
 
   @Option(
       names = "--start",
@@ -83,9 +79,7 @@ final class LapseExposureOptions {
    * @throws IllegalArgumentException if an ISO is given that the trigger itself sets
    */
   Profile settle(Profile loaded) {
-    if (iso != null && !loaded.isIsoByHand()) {
-      throw HandOptions.isoRefusal(loaded);
-    }
+    iso.check(loaded);
     if (aperture == null) {
       CameraRange range = loaded.cameraRange();
       aperture =
@@ -93,7 +87,7 @@ final class LapseExposureOptions {
               ? range.widest()
               : USUAL_APERTURE;
     }
-    return loaded.byHand(Optional.ofNullable(iso), Optional.of(aperture));
+    return loaded.byHand(iso.given(), Optional.of(aperture));
   }
 
   /**
@@ -114,11 +108,7 @@ final class LapseExposureOptions {
    * @param profile the trigger's, settled; absent by hand
    */
   CameraRange range(Optional<Profile> profile) {
-    return profile.map(this::range).orElseGet(() -> HandOptions.range(Optional.ofNullable(iso)));
-  }
-
-  private CameraRange range(Profile profile) {
-    CameraRange range = profile.cameraRange();
+    CameraRange range = iso.range(profile);
     ShutterLadder ladder = range.shutters();
     if (!bulb || ladder.stepSeconds() > 0) {
       return range;
