@@ -84,10 +84,7 @@ final class LapseCommand implements Callable<Integer> {
               + " does not wait for it.")
   private Duration frameTimeout;
 
-  @Option(
-      names = "--real-time",
-      description = "Let a simulated session take the time that a real one would.")
-  private boolean realTime;
+  @Mixin private RealTimeOption realTime;
 
   @Option(
       names = "--rig-check",
@@ -150,7 +147,7 @@ final class LapseCommand implements Callable<Integer> {
                     patience,
                     check))) {
       caution();
-      return new SessionRunner(spec, output.json()).run(session, page, realTime, false);
+      return new SessionRunner(spec, output.json()).run(session, page, realTime.wanted(), false);
     }
   }
 

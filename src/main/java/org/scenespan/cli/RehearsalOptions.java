@@ -6,6 +6,7 @@ import org.scenespan.light.Ev;
 import org.scenespan.light.Stops;
 import org.scenespan.rehearsal.Scene;
 import org.scenespan.session.Gear;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
 /** A bracket's simulated scene and camera, instead of real parts. */
@@ -33,10 +34,7 @@ final class RehearsalOptions {
           "A simulated camera's chance; the same seed gives the same frames (${DEFAULT-VALUE}).")
   private long seed;
 
-  @Option(
-      names = "--real-time",
-      description = "Let a simulated session take the time that a real one would.")
-  private boolean realTime;
+  @Mixin private RealTimeOption realTime;
 
   @Option(
       names = "--tone-mapped",
@@ -58,7 +56,7 @@ final class RehearsalOptions {
   }
 
   boolean inRealTime() {
-    return realTime;
+    return realTime.wanted();
   }
 
   Optional<Gear.Rehearsal> rehearsal() {

@@ -162,10 +162,7 @@ final class SessionsCommand implements Runnable {
       @Mixin Places places,
       @Mixin Output output,
       @Mixin PageOption page,
-      @Option(
-              names = "--real-time",
-              description = "Let a simulated session take the time that a real one would.")
-          boolean realTime,
+      @Mixin RealTimeOption realTime,
       @Option(
               names = "--latest",
               description =
@@ -186,7 +183,7 @@ final class SessionsCommand implements Runnable {
     }
     try (OpenedSession session =
         OpenedSession.again(places.sessions(), unfinished.get(), places.profiles()::load)) {
-      return new SessionRunner(spec, output.json()).run(session, page, realTime, false);
+      return new SessionRunner(spec, output.json()).run(session, page, realTime.wanted(), false);
     }
   }
 
