@@ -14,7 +14,6 @@ import org.scenespan.light.Shutter;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.BracketGoal;
 import org.scenespan.plan.Known;
-import org.scenespan.plan.settings.PlannedLimits;
 import org.scenespan.session.Gear;
 import org.scenespan.session.Patience;
 import org.scenespan.trigger.Profile;
@@ -134,8 +133,7 @@ final class BracketCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException, InterruptedException {
-    Optional<PlannedLimits> planned = plan.limits();
-    planned.ifPresent(this::take);
+    plan.fillIn();
     Optional<Profile> profile = hand.wanted() ? Optional.empty() : Optional.of(profile());
     if (hand.wanted() && aperture == null) {
       aperture = Aperture.ofNominal(8);
@@ -158,14 +156,7 @@ final class BracketCommand implements Callable<Integer> {
             wishes.intent());
     Known known = wishes.known(places.sessions());
     boolean own = gear.own().isPresent();
-    Optional<Exposure> first =
-        Optional.ofNullable(start)
-            .map(shutter -> new Exposure(shutter, aperture, range.lowestIso()))
-            .or(
-                () ->
-                    planned
-                        .map(PlannedLimits::start)
-                        .filter(it -> !own && it.aperture().equals(aperture)));
+    Optional<Exposure> first = own ? Optional.empty() : plan.first(start, aperture, range);
     if (own) {
       camera.checkOwn(profile.get(), start != null, iso.given().isPresent(), goal);
     }
@@ -197,13 +188,6 @@ final class BracketCommand implements Callable<Integer> {
       return new SessionRunner(spec, output.json())
           .run(session, page, simulated.inRealTime(), false);
     }
-  }
-
-  /** What was planned, where no option says otherwise. */
-  private void take(PlannedLimits planned) {
-    aperture = aperture != null ? aperture : planned.start().aperture();
-    highestIso = highestIso != null ? highestIso : planned.highestIso();
-    longest = longest != null ? longest : planned.longest().orElse(null);
   }
 
   /** The trigger's profile with what is set by hand, which also settles the aperture. */

@@ -15,7 +15,6 @@ import org.scenespan.light.Ev;
 import org.scenespan.light.Exposure;
 import org.scenespan.light.PictureLimits;
 import org.scenespan.plan.ramp.Wish;
-import org.scenespan.plan.settings.PlannedLimits;
 import org.scenespan.session.Gear;
 import org.scenespan.session.LapseSetup;
 import org.scenespan.session.Patience;
@@ -105,8 +104,7 @@ final class LapseCommand implements Callable<Integer> {
   public Integer call() throws IOException, InterruptedException {
     page.check();
     page.lan(); // A wrong address is told before anything begins.
-    Optional<PlannedLimits> planned = plan.limits();
-    planned.ifPresent(exposure::take);
+    plan.fillIn();
     Optional<Profile> profile = hand.wanted() ? Optional.empty() : Optional.of(profile());
     light.check(cadence.interval());
     Gear gear = hand.wanted() ? gearByHand() : gear();
@@ -115,7 +113,7 @@ final class LapseCommand implements Callable<Integer> {
     LapseSetup.Cadence rhythm = cadence.of(light);
     Region part = Region.parse(region);
     Wish wish = wishes == null ? Wish.usual() : Wish.parse(wishes);
-    Optional<Exposure> first = exposure.first(range, planned);
+    Optional<Exposure> first = exposure.first(range, plan);
     Optional<Ev> believed =
         first.map(it -> wish.sceneOf(it.ev())).or(() -> profile.flatMap(this::expected));
     Patience patience =

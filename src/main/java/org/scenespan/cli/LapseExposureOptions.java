@@ -8,7 +8,6 @@ import org.scenespan.light.Iso;
 import org.scenespan.light.PictureLimits;
 import org.scenespan.light.Shutter;
 import org.scenespan.light.ShutterLadder;
-import org.scenespan.plan.settings.PlannedLimits;
 import org.scenespan.trigger.Profile;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -64,13 +63,6 @@ final class LapseExposureOptions {
       description =
           "The trigger times the shutter to the millisecond, with the camera on bulb: no steps.")
   private boolean bulb;
-
-  /** Takes what was planned, where no option says otherwise. */
-  void take(PlannedLimits planned) {
-    aperture = aperture != null ? aperture : planned.start().aperture();
-    highestIso = highestIso != null ? highestIso : planned.highestIso();
-    longest = longest != null ? longest : planned.longest().orElse(null);
-  }
 
   /**
    * Settles the aperture, before the limits are asked.
@@ -130,10 +122,8 @@ final class LapseExposureOptions {
   }
 
   /** What the first frame is taken by, as far as it was said. */
-  Optional<Exposure> first(CameraRange range, Optional<PlannedLimits> planned) {
-    return Optional.ofNullable(start)
-        .map(shutter -> new Exposure(shutter, aperture(), range.lowestIso()))
-        .or(() -> planned.map(PlannedLimits::start).filter(it -> it.aperture().equals(aperture())));
+  Optional<Exposure> first(CameraRange range, PlanFileOption plan) {
+    return plan.first(start, aperture(), range);
   }
 
   private Aperture aperture() {

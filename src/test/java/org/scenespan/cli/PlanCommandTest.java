@@ -244,6 +244,27 @@ class PlanCommandTest {
   }
 
   @Test
+  void aLapseTakesThePlansLimitsToo() throws IOException {
+    Path plan = directory.resolve("plan.json");
+    JsonNode limits =
+        json("plan exposure --ev 12 --focal 24mm --near 1.2m --speed 0.05m/s --subject 5m"
+                + " --highest-iso 400 --save "
+                + plan)
+            .get("limits");
+    Ran ran =
+        Ran.line(
+            "lapse --simulate sunrise --at 46.5,8.0 --date 2026-06-01 --frames 2 --json"
+                + " --highest-iso 800 --plan "
+                + plan,
+            "--sessions",
+            directory.resolve("sessions").toString());
+    JsonNode picture = JSON.readTree(ran.out().lines().findFirst().orElseThrow()).get("picture");
+    assertEquals(limits.get("aperture").asDouble(), picture.get("aperture").asDouble());
+    assertEquals(limits.get("longestSeconds").asDouble(), picture.get("longestSeconds").asDouble());
+    assertEquals(800, picture.get("highestIso").asInt(), "the option comes before the plan");
+  }
+
+  @Test
   void anOptionComesBeforeThePlan() throws IOException {
     Path plan = directory.resolve("plan.json");
     json("plan exposure --ev 12 --focal 24mm --near 1.2m --save " + plan);
