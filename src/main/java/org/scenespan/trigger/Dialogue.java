@@ -1,15 +1,10 @@
 package org.scenespan.trigger;
 
-import java.io.ByteArrayOutputStream;
-import java.time.Duration;
 import java.time.Instant;
-import java.util.ArrayList;
-import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 
 /**
  * The conversation with a trigger about one order at a time, as a machine that is stepped: bytes
@@ -23,9 +18,6 @@ import java.util.Set;
  * earlier. Not safe for use by several threads.
  */
 public final class Dialogue {
-  /** Notices that wait to be taken; more are thrown away. */
-  static final int MAX_NOTICES = 16;
-
   private enum Phase {
     IDLE,
     SETTLING,
@@ -34,42 +26,29 @@ public final class Dialogue {
   }
 
   private final Profile profile;
-  private final Framing framing;
   private final Replies replies;
-  private final LineBuffer lines;
-  private final ByteArrayOutputStream output = new ByteArrayOutputStream();
-  private final List<Switching> switchings = new ArrayList<>();
-  private final List<Replies.Heard> notices = new ArrayList<>();
+  private final Incoming incoming;
+  private final Outgoing outgoing;
+  private final Pressing pressing;
+  private final Asking asking = new Asking();
 
   private Phase phase = Phase.IDLE;
-  private boolean firing;
   private List<Step> steps = List.of();
   private Map<String, String> sent = Map.of();
   private Map<String, String> captured = new LinkedHashMap<>();
   private int next;
-  private int exchange;
-  private int attempt;
-  private final Set<Integer> unanswered = new HashSet<>();
-  private boolean pressed;
-  private boolean isOpen;
   private Optional<Outcome> doubt = Optional.empty();
-  private Duration exposure = Duration.ZERO;
-  private Instant exposedUntil = Instant.MIN;
-
-  /** A device that exposes by itself may hear nothing until then. */
-  private Instant deafUntil = Instant.MIN;
-
   private Instant due = Instant.MAX;
   private Instant settledAt = Instant.MIN;
-  private Optional<Instant> pressedAt = Optional.empty();
-  private Optional<String> strange = Optional.empty();
   private Optional<Outcome> outcome = Optional.empty();
 
   public Dialogue(Profile profile) {
     this.profile = profile;
-    this.framing = new Framing(profile.line());
+    Framing framing = new Framing(profile.line());
     this.replies = new Replies(profile, framing);
-    this.lines = new LineBuffer(profile.line());
+    this.incoming = new Incoming(profile, framing, replies);
+    this.outgoing = new Outgoing(framing);
+    this.pressing = new Pressing(profile);
   }
 
   /** Whether an order is under way. */
@@ -88,39 +67,27 @@ public final class Dialogue {
     }
     // After a failure, the rest of a cut line may still come.
     if (now.isBefore(settledAt)) {
-      lines.skipPart();
-    } else if (profile.notices().isEmpty()) {
-      lines.forget();
-    } // Else the part may be the beginning of a notice, whose rest alone could pass for an answer.
-    output.reset();
+      incoming.skipPart();
+    } else {
+      incoming.dropPart();
+    }
+    outgoing.dropBytes();
+    pressing.begin(order);
+    asking.begin();
     sent = Map.of();
-    exposure = Duration.ZERO;
-    exposedUntil = Instant.MIN;
-    deafUntil = Instant.MIN;
-    firing = order instanceof Order.Fire || order instanceof Order.Press;
     if (order instanceof Order.Press press) {
       sent = Template.valuesOf(press.shot());
     }
     if (order instanceof Order.Fire fire) {
       sent = Template.valuesOf(fire.shot(), fire.exposure());
-      // A trigger that only releases answers when it has pressed, whatever the camera does then.
-      exposure =
-          profile.isReleaseOnly()
-              ? Duration.ZERO
-              : Duration.ofNanos(Math.round(fire.exposure().shutter().seconds() * 1e9));
     }
     steps = Script.of(profile, order, sent);
     captured = new LinkedHashMap<>();
     if (order instanceof Order.Greet && profile.greeting().isEmpty()) {
       captured.put("identity", profile.name() + " (it cannot say so itself)");
     }
-    unanswered.clear();
-    pressed = false;
-    isOpen = false;
     doubt = Optional.empty();
-    strange = Optional.empty();
     next = 0;
-    exchange = -1;
     if (steps.isEmpty()) {
       end(new Outcome.Refused("the profile " + profile.name() + " has no such command"));
     } else {
@@ -131,7 +98,7 @@ public final class Dialogue {
   /** Takes bytes that came from the device. */
   public void receive(byte[] bytes, Instant now) {
     for (byte value : bytes) {
-      lines.take(value).ifPresent(line -> heard(line, now));
+      incoming.take(value).ifPresent(line -> heard(line, now));
     }
   }
 
@@ -141,7 +108,7 @@ public final class Dialogue {
       return;
     }
     if (phase == Phase.SETTLING) {
-      lines.skipPart();
+      incoming.skipPart();
       proceed(now);
     } else if (phase == Phase.RESTING) {
       next++;
@@ -158,23 +125,17 @@ public final class Dialogue {
 
   /** The bytes to write now, perhaps none; a second call gives only what came up since. */
   public byte[] takeOutput() {
-    byte[] bytes = output.toByteArray();
-    output.reset();
-    return bytes;
+    return outgoing.takeBytes();
   }
 
   /** The contacts to close or open now, in this order; a second call gives what came up since. */
   public List<Switching> takeSwitchings() {
-    List<Switching> taken = List.copyOf(switchings);
-    switchings.clear();
-    return taken;
+    return outgoing.takeSwitchings();
   }
 
   /** What the device said without being asked, since the last call. */
   List<Replies.Heard> takeNotices() {
-    List<Replies.Heard> taken = List.copyOf(notices);
-    notices.clear();
-    return taken;
+    return incoming.takeNotices();
   }
 
   /** How the order ended, once. */
@@ -186,14 +147,13 @@ public final class Dialogue {
 
   /** When the last release was put out, if there was one. */
   public Optional<Instant> pressedAt() {
-    return pressedAt;
+    return pressing.last();
   }
 
   /** Gives up the order that is under way, if one is, because the line is gone. */
   public void abandon(String reason) {
-    lines.forget();
-    output.reset();
-    switchings.clear();
+    incoming.forget();
+    outgoing.dropAll();
     settledAt = Instant.MIN;
     if (isBusy()) {
       fail(new Outcome.Lost(reason), reason);
@@ -202,12 +162,10 @@ public final class Dialogue {
 
   /** Puts out what closes a shutter that is open, because nobody will be there to do it later. */
   public void letGo() {
-    if (isBusy() && isOpen) {
-      output.reset();
-      for (Step step : steps.subList(closing(), steps.size())) {
-        put(step);
-      }
-      isOpen = false;
+    if (isBusy() && pressing.isOpen()) {
+      outgoing.dropBytes();
+      steps.subList(closing(), steps.size()).forEach(outgoing::put);
+      pressing.end();
     }
   }
 
@@ -216,7 +174,7 @@ public final class Dialogue {
     while (next < steps.size()) {
       Step step = steps.get(next);
       // A shutter that is open cannot wait for the line.
-      if (now.isBefore(settledAt) && step instanceof Step.Say && !isOpen) {
+      if (now.isBefore(settledAt) && step instanceof Step.Say && !pressing.isOpen()) {
         rest(Phase.SETTLING, settledAt);
         return;
       }
@@ -224,19 +182,16 @@ public final class Dialogue {
         rest(Phase.RESTING, now.plus(pause.time()));
         return;
       }
-      if (step instanceof Step.Expose && now.isBefore(exposedUntil)) {
-        rest(Phase.RESTING, exposedUntil);
+      if (step instanceof Step.Expose && now.isBefore(pressing.exposedUntil())) {
+        rest(Phase.RESTING, pressing.exposedUntil());
         return;
       }
-      press(step.press(), now);
-      put(step);
+      pressing.take(step.press(), now);
+      outgoing.put(step);
       if (step instanceof Step.Say say) {
-        if (say.restart() != exchange) {
-          exchange = say.restart();
-          attempt = 1;
-        }
+        asking.say(say);
         if (say.awaits() != Step.Awaits.NOTHING) {
-          rest(Phase.WAITING, (now.isBefore(deafUntil) ? deafUntil : now).plus(say.timeout()));
+          rest(Phase.WAITING, pressing.hearsFrom(now).plus(say.timeout()));
           return;
         }
       }
@@ -250,34 +205,6 @@ public final class Dialogue {
     due = then;
   }
 
-  private void press(Step.Press press, Instant now) {
-    switch (press) {
-      case NOTHING -> {}
-      case MIRROR -> pressed = true;
-      case RELEASE -> {
-        pressed = true;
-        pressedAt = Optional.of(now);
-        deafUntil = now.plus(profile.releaseLag()).plus(exposure);
-      }
-      case OPEN -> {
-        pressed = true;
-        pressedAt = Optional.of(now);
-        isOpen = true;
-        // The lag delays the opening and the closing alike.
-        exposedUntil = now.plus(exposure);
-      }
-      case CLOSE -> isOpen = false;
-    }
-  }
-
-  private void put(Step step) {
-    if (step instanceof Step.Say say) {
-      output.writeBytes(framing.encode(say.line()));
-    } else if (step instanceof Step.Switch contact) {
-      switchings.add(new Switching(contact.line(), contact.closed()));
-    }
-  }
-
   private int closing() {
     int index = next;
     while (steps.get(index).press() != Step.Press.CLOSE) {
@@ -286,25 +213,20 @@ public final class Dialogue {
     return index;
   }
 
-  private void heard(LineBuffer.Line line, Instant now) {
-    Optional<String> text = line.tooLong() ? Optional.empty() : framing.decode(line.text());
-    Optional<Replies.Heard> notice = text.flatMap(replies::notice);
-    if (notice.isPresent()) {
-      if (notices.size() < MAX_NOTICES) {
-        notices.add(notice.get());
-      }
-    } else if (phase == Phase.WAITING && line.tooLong()) {
-      strange = Optional.of("a line longer than " + LineBuffer.MAX_LINE_BYTES + " bytes");
-    } else if (phase == Phase.WAITING && text.isEmpty()) {
-      strange = Optional.of(Replies.quoted(line.text()) + ", whose checksum is wrong");
-    } else if (phase == Phase.WAITING) {
-      answered((Step.Say) steps.get(next), text.get(), now);
+  private void heard(Incoming.Said line, Instant now) {
+    if (phase != Phase.WAITING) {
+      return;
+    }
+    if (line.text().isPresent()) {
+      answered((Step.Say) steps.get(next), line.text().get(), now);
+    } else {
+      asking.heardStrange(line.fault());
     }
   }
 
   private void answered(Step.Say step, String text, Instant now) {
     Optional<String> refused = replies.refusal(step, text);
-    if (refused.isPresent() && pressed && replies.isOfTheDevice(text)) {
+    if (refused.isPresent() && pressing.hasPressed() && replies.isOfTheDevice(text)) {
       end(new Outcome.Garbled("after \"" + step.about() + "\" it said " + refused.get()));
       return;
     }
@@ -314,17 +236,17 @@ public final class Dialogue {
     }
     Optional<Map<String, String>> groups = replies.answer(step, text, sent);
     if (groups.isEmpty()) {
-      strange = Optional.of(Replies.quoted(text));
+      asking.heardStrange(Replies.quoted(text));
       return;
     }
     if (step.awaits() == Step.Awaits.REPLY) {
       captured.putAll(groups.get());
     }
-    if (unanswered.contains(next)) {
+    if (asking.hasMissed(next)) {
       // The answer to an earlier asking may still be on its way.
       settledAt = now.plus(profile.settle());
     }
-    strange = Optional.empty();
+    asking.forgetStrange();
     next++;
     proceed(now);
   }
@@ -332,47 +254,31 @@ public final class Dialogue {
   private void refused(Step.Say step, String why) {
     String reason = "the trigger refused \"" + step.about() + "\": " + why;
     // Behind the opening, only the closing is left to be refused.
-    boolean closes = pressed && !isOpen && exposedUntil != Instant.MIN;
-    end(closes ? new Outcome.Garbled(reason) : new Outcome.Refused(reason));
+    end(pressing.isClosedAgain() ? new Outcome.Garbled(reason) : new Outcome.Refused(reason));
   }
 
   private void timeOut(Instant now) {
     Step.Say step = (Step.Say) steps.get(next);
-    if (lines.hasPart()) {
-      strange = Optional.of("the beginning of a line, " + Replies.quoted(lines.part()));
-      lines.skipPart();
-    }
-    unanswered.add(next);
+    incoming.cutOff().ifPresent(asking::heardStrange);
+    asking.missed(next);
     settledAt = now.plus(profile.settle());
-    if (attempt <= step.retries()) {
-      attempt++;
+    if (asking.again(step)) {
       next = step.restart();
       proceed(now);
-      return;
-    }
-    String asked = attempt == 1 ? "" : " (asked " + attempt + " times)";
-    String since = pressed && deafUntil != Instant.MIN ? " of the exposure's end" : "";
-    if (strange.isPresent()) {
-      String reason = "\"" + step.line() + "\"" + asked + " was answered with " + strange.get();
-      failed(new Outcome.Garbled(reason), reason, now);
     } else {
-      String reason =
-          "no answer to \""
-              + step.line()
-              + "\" within "
-              + step.timeout().toMillis()
-              + " ms"
-              + since
-              + asked;
-      failed(new Outcome.Lost(reason), reason, now);
+      String reason = asking.failure(step, pressing.exposesByItself());
+      failed(
+          asking.hasHeardStrange() ? new Outcome.Garbled(reason) : new Outcome.Lost(reason),
+          reason,
+          now);
     }
   }
 
   /** A shutter that may be open is closed before the order ends. */
   private void failed(Outcome failure, String reason, Instant now) {
-    if (isOpen) {
+    if (pressing.isOpen()) {
       doubt = Optional.of(failure);
-      strange = Optional.empty();
+      asking.forgetStrange();
       next = closing();
       proceed(now);
     } else {
@@ -382,13 +288,15 @@ public final class Dialogue {
 
   /** Before the release was sent, a shot's failure is a refusal: it is sure that nothing fired. */
   private void fail(Outcome failure, String reason) {
-    boolean surelyNotReleased = firing && !pressed;
-    end(surelyNotReleased ? new Outcome.Refused(reason + "; nothing was released") : failure);
+    end(
+        pressing.surelyReleasedNothing()
+            ? new Outcome.Refused(reason + "; nothing was released")
+            : failure);
   }
 
   private void end(Outcome ending) {
     phase = Phase.IDLE;
-    isOpen = false;
+    pressing.end();
     due = Instant.MAX;
     outcome = Optional.of(ending);
   }

@@ -265,7 +265,7 @@ class KindsTest {
   void aFloodOfNoticesIsBounded() {
     Dialogue dialogue = dialogue(ProfileTexts.shipped("timed-contact"));
     hear(dialogue, "BUTTON\n".repeat(10_000));
-    assertEquals(Dialogue.MAX_NOTICES, dialogue.takeNotices().size());
+    assertEquals(Incoming.MAX_NOTICES, dialogue.takeNotices().size());
   }
 
   private final List<Input> inputs = new ArrayList<>();
