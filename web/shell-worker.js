@@ -23,9 +23,22 @@ const SHELL = [
 
 const addresses = new Set(SHELL.map((name) => new URL(name, self.location).href));
 
+// An earlier version's worker does not know all of this one's files: it hands over at once.
 self.addEventListener("install", (event) => {
+  self.skipWaiting();
   event.waitUntil(caches.open(KEPT_IN).then((kept) => kept.addAll(SHELL)));
 });
+
+self.addEventListener("activate", (event) => {
+  event.waitUntil(forgetOthers());
+});
+
+/** An earlier version's files that are none of this one's. */
+async function forgetOthers() {
+  const kept = await caches.open(KEPT_IN);
+  const others = (await kept.keys()).filter(({ url }) => !addresses.has(url));
+  await Promise.all(others.map((request) => kept.delete(request)));
+}
 
 // The program's own file comes first: what is kept is for when it does not answer.
 self.addEventListener("fetch", (event) => {

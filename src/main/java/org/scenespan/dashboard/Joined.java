@@ -2,7 +2,10 @@ package org.scenespan.dashboard;
 
 import java.net.URI;
 import java.util.HashMap;
+import java.util.LinkedHashSet;
 import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
 import java.util.function.UnaryOperator;
 import java.util.regex.MatchResult;
 import java.util.regex.Matcher;
@@ -23,18 +26,30 @@ final class Joined {
           "^import (?:\\* as (\\w+)|\\{([^}]*)\\}) from \"(\\.[^\"]+)\";$", Pattern.MULTILINE);
 
   private static final Pattern EXPORT =
-      Pattern.compile("^export ((?:async )?function|const) (\\w+)", Pattern.MULTILINE);
+      Pattern.compile("^export ((?:async )?function|const) (\\w++)(?!\\$)", Pattern.MULTILINE);
 
   private static final Pattern OTHER_FORM =
-      Pattern.compile("^(?:import|export)\\b.*|\\bimport\\(.*", Pattern.MULTILINE);
+      Pattern.compile(
+          "^\\s*(?:import|export)\\b.*|;[ \t]*(?:import|export)\\b.*|\\bimport[.(].*",
+          Pattern.MULTILINE);
+
+  /** At the top level nothing is indented. */
+  private static final Pattern AWAIT = Pattern.compile("^\\S.*\\bawait\\b.*", Pattern.MULTILINE);
 
   /** Of sheets in the same folder; what it imports stands before all rules (CSS Cascade 5, 2). */
   private static final Pattern SHEET = Pattern.compile("^@import \"([\\w.-]+)\";\n");
 
   private final UnaryOperator<String> texts;
 
-  /** The modules whose imports have all been met, each by the name of what it exports. */
-  private final Map<String, String> met = new HashMap<>();
+  /** The modules that were met; empty while what one imports is being met. */
+  private final Map<String, Optional<Module>> met = new HashMap<>();
+
+  /**
+   * A module that stands in the text.
+   *
+   * @param name of the constant that holds what it exports
+   */
+  private record Module(String name, Set<String> exported) {}
 
   private final StringBuilder text = new StringBuilder();
 
@@ -88,30 +103,47 @@ final class Joined {
   }
 
   private String taken(String name, MatchResult found) {
-    String module = module(resolved(name, found.group(3)));
-    String whole = found.group(1);
-    String names = whole == null ? "{" + found.group(2).replace(" as ", ": ") + "}" : whole;
-    return "const " + names + " = " + module + ";";
+    String from = resolved(name, found.group(3));
+    Module module = module(from);
+    if (found.group(1) != null) {
+      return "const " + found.group(1) + " = " + module.name() + ";";
+    }
+    String names = found.group(2);
+    for (String each : names.split(",")) {
+      String exported = each.strip().split(" ")[0];
+      if (!exported.isEmpty() && !module.exported().contains(exported)) {
+        throw new IllegalArgumentException(from + " exports no " + exported + ", for " + name);
+      }
+    }
+    return "const {" + names.replace(" as ", ": ") + "} = " + module.name() + ";";
   }
 
-  /** Adds a module, if it has not been, and gives the name of what it exports. */
-  private String module(String name) {
+  /** Adds a module, if it does not stand in the text yet. */
+  private Module module(String name) {
     if (met.containsKey(name)) {
-      String before = met.get(name);
-      if (before == null) {
-        throw new IllegalArgumentException(name + " imports itself, by way of others");
-      }
-      return before;
+      return met.get(name)
+          .orElseThrow(
+              () -> new IllegalArgumentException(name + " imports itself, by way of others"));
     }
-    met.put(name, null);
+    met.put(name, Optional.empty());
     // No name of the page's own begins so.
-    String module = "$" + met.size();
+    String constant = "$" + met.size();
     String own = withoutImports(name, texts.apply(name));
-    String exported =
-        EXPORT.matcher(own).results().map(each -> each.group(2)).collect(Collectors.joining(", "));
-    text.append("// ").append(name).append("\nconst ").append(module).append(" = (() => {\n");
-    text.append(withoutExports(own)).append("return { ").append(exported).append(" };\n})();\n");
-    met.put(name, module);
+    Matcher await = AWAIT.matcher(own);
+    if (await.find()) {
+      throw new IllegalArgumentException(name + " cannot be joined: " + await.group());
+    }
+    Set<String> exported =
+        EXPORT
+            .matcher(own)
+            .results()
+            .map(each -> each.group(2))
+            .collect(Collectors.toCollection(LinkedHashSet::new));
+    text.append("// ").append(name).append("\nconst ").append(constant).append(" = (() => {\n");
+    text.append(withoutExports(own)).append("\nreturn { ");
+    text.append(String.join(", ", exported)).append(" };\n})();\n");
+    Module module = new Module(constant, exported);
+    met.put(name, Optional.of(module));
     return module;
   }
 

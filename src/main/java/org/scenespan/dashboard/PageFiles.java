@@ -11,6 +11,8 @@ import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
 import java.util.zip.CRC32;
 import java.util.zip.GZIPOutputStream;
 
@@ -23,6 +25,10 @@ final class PageFiles {
   static final List<String> SCRIPTS = List.of("main.js", "guest.js", "plan.js");
   static final List<String> SHEETS =
       List.of("styles/index.css", "styles/guest.css", "styles/plan.css");
+
+  /** A weight of nothing refuses it (RFC 9110, 12.4.2). */
+  private static final Pattern GZIP =
+      Pattern.compile("\\bgzip\\b(?!\\s*;\\s*q=0(?:\\.0*)?(?![.0-9]))");
 
   /** Joined and compressed at the first request, once for all servers of the program. */
   private static final Map<String, PageFile> FILES = new ConcurrentHashMap<>();
@@ -44,8 +50,15 @@ final class PageFiles {
   private PageFiles() {}
 
   static void add(RoutesConfig routes) {
-    SCRIPTS.forEach(name -> routes.get("/" + name, ctx -> answer(ctx, file(name))));
-    SHEETS.forEach(name -> routes.get("/" + name, ctx -> answer(ctx, file(name))));
+    for (String name : names()) {
+      routes.get("/" + name, ctx -> answer(ctx, file(name)));
+      // The server leaves the body out by itself.
+      routes.head("/" + name, ctx -> answer(ctx, file(name)));
+    }
+  }
+
+  static List<String> names() {
+    return Stream.concat(SCRIPTS.stream(), SHEETS.stream()).toList();
   }
 
   private static PageFile file(String name) {
@@ -58,15 +71,15 @@ final class PageFiles {
   }
 
   private static void answer(Context ctx, PageFile file) throws IOException {
-    ctx.header("Cache-Control", "no-cache");
     ctx.header("Vary", "Accept-Encoding");
     ctx.header("ETag", file.tag());
-    if (file.tag().equals(ctx.header("If-None-Match"))) {
+    String known = ctx.header("If-None-Match");
+    if (known != null && List.of(known.split("\\s*,\\s*")).contains(file.tag())) {
       ctx.status(304);
       return;
     }
     String accepted = ctx.header("Accept-Encoding");
-    boolean compressed = accepted != null && accepted.contains("gzip");
+    boolean compressed = accepted != null && GZIP.matcher(accepted).find();
     if (compressed) {
       ctx.header("Content-Encoding", "gzip");
     }

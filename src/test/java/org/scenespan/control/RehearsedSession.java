@@ -509,12 +509,14 @@ final class RehearsedSession {
     return text.toString();
   }
 
-  /** How often since then the power failed between a shot's record and its command. */
-  private static long commandsCutOff(List<JournalRecord> records, Instant since) {
+  /** How many shots since then the power failed for between their record and their release. */
+  private long commandsCutOff(List<JournalRecord> records, Instant since) {
     return IntStream.range(1, records.size())
         .filter(i -> records.get(i).event() instanceof Event.SessionResumed)
-        .filter(i -> records.get(i - 1).event() instanceof Event.ShotCommanded)
         .filter(i -> !records.get(i).at().isBefore(since))
+        .mapToObj(i -> records.get(i - 1).event())
+        .filter(before -> before instanceof Event.ShotCommanded)
+        .filter(before -> !faults.isReleased(((Event.ShotCommanded) before).shot()))
         .count();
   }
 

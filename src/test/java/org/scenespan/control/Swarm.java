@@ -113,6 +113,11 @@ final class Swarm implements Faults {
         || contents.stream().anyMatch(whole -> Arrays.mismatch(whole, content) == content.length);
   }
 
+  /** Whether the camera was released for a shot. */
+  boolean isReleased(int shot) {
+    return released.containsKey(shot);
+  }
+
   /** How often something went wrong since then. */
   long strikesSince(Instant then) {
     return strikes.stream().filter(at -> !at.isBefore(then)).count();

@@ -166,10 +166,10 @@ class GuestTest {
     assertEquals(200, looks(guest, "guest/picture").statusCode());
     String token = guest.substring(guest.indexOf('=') + 1);
     String both = guest + "; scenespan-" + dashboard.port() + "=" + token;
-    // These answer anybody: one says that nobody is paired here, two take a code.
+    // These answer anybody: one says that nobody is paired here, two take a code; and the page's
+    // own files.
     Set<String> open = new HashSet<>(Set.of("GET /api/me", "POST /api/pair", "POST /guest/enter"));
-    PageFiles.SCRIPTS.forEach(name -> open.add("GET /" + name));
-    PageFiles.SHEETS.forEach(name -> open.add("GET /" + name));
+    PageFiles.names().forEach(name -> open.add("GET /" + name));
     Set<String> own = Set.of("GET /guest/now", "GET /guest/picture");
     List<String> refused = new ArrayList<>();
     for (String route : dashboard.routes()) {

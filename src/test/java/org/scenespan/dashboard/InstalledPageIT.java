@@ -12,12 +12,17 @@ class InstalledPageIT extends PageInBrowser {
   private static final String HOW_MANY_KEPT =
       "return caches.open('scenespan-shell').then(kept => kept.keys()).then(all => all.length)";
 
+  private static final String KEEP_AN_EARLIER_FILE =
+      "return caches.open('scenespan-shell')"
+          + ".then(kept => kept.put('views/earlier.js', new Response('')))";
+
   @Test
   void opensWhileTheProgramIsAwaySaysSoAndGoesOnWhenItIsBack() throws IOException {
     int port = dashboard.port();
     appendUpTo(seqOf("shot-planned", 2));
     awaitPhase("Shot 2 is planned");
-    // "./" and all that the list names: it is kept whole or not at all.
+    browser.run(KEEP_AN_EARLIER_FILE);
+    // "./" and all that the list names, and nothing that an earlier version kept.
     browser.await("its files", () -> ((Number) browser.run(HOW_MANY_KEPT)).intValue() == 13);
     dashboard.close();
 

@@ -47,6 +47,7 @@ class JoinedTest {
         const a = 1;
         function c() {}
         const own = 2;
+
         return { a, c };
         })();
         // views/b.js
@@ -55,6 +56,7 @@ class JoinedTest {
         async function b() {
           return all.a;
         }
+
         return { b };
         })();
         const { b } = $1;
@@ -78,10 +80,24 @@ class JoinedTest {
         "export * from \"./a.js\";",
         "export class A {}",
         "const late = () => import(\"./a.js\");",
+        "const here = import.meta.url;",
+        "import { none } from \"./a.js\";",
+        "  import { a } from \"./a.js\";",
+        "const b = 1; export const c = 2;",
+        "export const a$ = 1;",
       })
   void anyOtherFormIsRefused(String line) {
     Map<String, String> others = Map.of("a.js", "export const a = 1;\n");
     assertThrows(IllegalArgumentException.class, () -> script(line + "\n", others), line);
+  }
+
+  @Test
+  void onlyTheScriptItselfMayAwaitAtTheTopLevel() {
+    String main = "import { a } from \"./a.js\";\nawait a();\n";
+    script(main, Map.of("a.js", "export async function a() {\n  await 1;\n}\n"));
+    assertThrows(
+        IllegalArgumentException.class,
+        () -> script(main, Map.of("a.js", "export const a = await 1;\n")));
   }
 
   @Test

@@ -1,6 +1,7 @@
 package org.scenespan.dashboard;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.ByteArrayInputStream;
@@ -11,7 +12,6 @@ import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.regex.Pattern;
-import java.util.stream.Stream;
 import java.util.zip.GZIPInputStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -49,15 +49,30 @@ class PageFilesTest extends OpenDashboard {
     assertEquals(304, known.statusCode());
     assertEquals("", known.body());
     assertEquals(tag, header(known, "ETag"));
-    assertEquals(
-        200,
-        client
-            .send(asking(name, "If-None-Match", "W/\"0\""), BodyHandlers.ofString())
-            .statusCode());
+    assertEquals(304, statusOf(asking(name, "If-None-Match", "W/\"0\", " + tag)));
+    assertEquals(200, statusOf(asking(name, "If-None-Match", "W/\"0\"")));
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "gzip, gzip",
+    "'br, gzip;q=0.5', gzip",
+    "'gzip;q=0', ''",
+    "'br, gzip; q=0.00', ''",
+    "'xgzip', ''",
+  })
+  void isCompressedForThoseWhoTakeThat(String accepted, String encoding) throws Exception {
+    HttpResponse<byte[]> answer =
+        client.send(asking("plan.js", "Accept-Encoding", accepted), BodyHandlers.ofByteArray());
+    assertEquals(encoding, header(answer, "Content-Encoding"));
+  }
+
+  private int statusOf(HttpRequest request) throws Exception {
+    return client.send(request, BodyHandlers.ofString()).statusCode();
   }
 
   @Test
-  void aHeadTellsTheLengthAlone() throws Exception {
+  void aHeadTellsWhatTheFileWouldBe() throws Exception {
     HttpRequest request =
         HttpRequest.newBuilder(URI.create(at("plan.js")))
             .method("HEAD", HttpRequest.BodyPublishers.noBody())
@@ -65,6 +80,11 @@ class PageFilesTest extends OpenDashboard {
     HttpResponse<String> head = client.send(request, BodyHandlers.ofString());
     assertEquals(200, head.statusCode());
     assertEquals("", head.body());
+    HttpResponse<String> whole = get("plan.js");
+    for (String name : List.of("Content-Type", "Content-Length", "ETag", "Vary", "Cache-Control")) {
+      assertNotEquals("", header(whole, name), name);
+      assertEquals(header(whole, name), header(head, name), name);
+    }
   }
 
   @ParameterizedTest
@@ -73,9 +93,7 @@ class PageFilesTest extends OpenDashboard {
     List<String> named =
         NAMED.matcher(PageFiles.text(page)).results().map(each -> each.group(1)).toList();
     assertEquals(2, named.size());
-    List<String> joined =
-        Stream.concat(PageFiles.SCRIPTS.stream(), PageFiles.SHEETS.stream()).toList();
-    assertTrue(joined.containsAll(named), named.toString());
+    assertTrue(PageFiles.names().containsAll(named), named.toString());
   }
 
   private HttpRequest asking(String name, String header, String value) {
