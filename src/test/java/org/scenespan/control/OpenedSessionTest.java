@@ -18,7 +18,6 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.FileSystem;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
@@ -28,22 +27,12 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.scenespan.dashboard.Dashboard;
-import org.scenespan.frame.Region;
 import org.scenespan.journal.Journal;
 import org.scenespan.journal.JournalReading;
 import org.scenespan.journal.Sessions;
-import org.scenespan.light.Aperture;
-import org.scenespan.light.CameraRange;
 import org.scenespan.light.Ev;
-import org.scenespan.light.Iso;
-import org.scenespan.light.PictureLimits;
-import org.scenespan.light.Shutter;
-import org.scenespan.light.ShutterLadder;
-import org.scenespan.plan.ramp.Wish;
 import org.scenespan.session.Event;
-import org.scenespan.session.Gear;
-import org.scenespan.session.LapseSetup;
-import org.scenespan.session.Patience;
+import org.scenespan.session.LapseScript;
 import org.scenespan.session.Session;
 import org.scenespan.trigger.Profile;
 import org.scenespan.trigger.Profiles;
@@ -101,7 +90,7 @@ class OpenedSessionTest {
     try (Journal before = Journal.create(sessions.create("dawn"))) {
       before.append(
           List.of(
-              new Event.SessionOpened(Session.VERSION, lapse()),
+              new Event.SessionOpened(Session.VERSION, LapseScript.setup(100)),
               new Event.TriggerGreeted("test trigger"),
               new Event.LapseBegan(start.plusSeconds(5), new Ev(2))),
           start);
@@ -118,25 +107,5 @@ class OpenedSessionTest {
       told.get("records").forEach(record -> types.add(record.get("type").asText()));
       assertEquals(List.of("session-opened", "trigger-greeted", "lapse-began"), types);
     }
-  }
-
-  private static LapseSetup lapse() {
-    return new LapseSetup(
-        "dawn",
-        "test",
-        new Gear("reference-trigger", "", "frames", false, Optional.empty()),
-        new CameraRange(
-            ShutterLadder.thirds(Shutter.parse("1/8000"), Shutter.parse("30s")),
-            Iso.parse("100"),
-            Iso.parse("6400"),
-            Aperture.parse("f/1.4"),
-            Aperture.parse("f/22")),
-        PictureLimits.at(Aperture.parse("f/2.8")).withHighestIso(Iso.parse("6400")),
-        new LapseSetup.Cadence(Duration.ofSeconds(10), Duration.ofSeconds(1), 100),
-        Region.WHOLE,
-        Wish.usual(),
-        Optional.of(new Ev(2)),
-        Optional.empty(),
-        Patience.USUAL);
   }
 }

@@ -19,7 +19,7 @@ import org.scenespan.light.Stops;
 import org.scenespan.plan.ramp.Wish;
 
 /** A lapse at ten seconds told as a script: what comes in at which second, and what is decided. */
-final class LapseScript {
+public final class LapseScript {
   static final Instant START = Instant.parse("2026-05-04T03:00:00Z");
 
   /** Mid grey in a frame: 2.977 stops below saturation. */
@@ -30,7 +30,8 @@ final class LapseScript {
   private State state = State.EMPTY;
   private double now;
 
-  static LapseSetup setup(int frames) {
+  /** A lapse of so many frames by a trigger that can set everything. */
+  public static LapseSetup setup(int frames) {
     return new LapseSetup(
         "dawn",
         "0.1.0",
