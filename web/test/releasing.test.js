@@ -55,6 +55,13 @@ test("a tether watches on without its trigger", () => {
   assert.deepEqual(alarmsOf(without, live), ["The trigger is lost: the port is gone"]);
 });
 
+test("a program that does not answer is an alarm, unless it has ended with its session", () => {
+  const away = { ...live, link: { state: "lost" } };
+  const running = after(frame(1));
+  assert.match(alarmsOf(running, away)[0], /^The program does not answer; trying again\./);
+  assert.deepEqual(alarmsOf({ ...running, report: { stopped: "asked" } }, away), []);
+});
+
 test("whole seconds are counted, and none above what it began with", () => {
   const count = { seconds: 5, due: 10_000 };
   const at = (now) => secondsLeft(count, now);

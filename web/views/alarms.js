@@ -4,7 +4,8 @@ import { clock } from "../format.js";
 /** Faults that stand, the session's and the page's own: nothing else comes here. */
 export function alarmsOf(state, here) {
   const alarms = state.faults.map((fault) => fault.text);
-  if (here.link.state === "lost") {
+  // When the session has ended, the program ends with it.
+  if (here.link.state === "lost" && state.report === null) {
     const since = state.at === null ? "" : ` What is shown is from ${clock(state.at)}.`;
     alarms.push(`The program does not answer; trying again.${since}`);
   }

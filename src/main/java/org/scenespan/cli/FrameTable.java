@@ -78,8 +78,10 @@ record FrameTable(int width, boolean blocks, boolean tall) {
         Telling.percent(raw.measure().clippedShare()),
         jpegFile.getFileName(),
         Telling.percent(jpeg.measure().clippedShare()),
-        points > 0
-            ? String.format(Locale.ROOT, "%.4f %% of the pixels only in the JPEG", points)
-            : String.format(Locale.ROOT, "the JPEG clips %.4f %% less", -points));
+        points == 0
+            ? "alike"
+            : points > 0
+                ? String.format(Locale.ROOT, "%.4f %% of the pixels only in the JPEG", points)
+                : String.format(Locale.ROOT, "the JPEG clips %.4f %% less", -points));
   }
 }

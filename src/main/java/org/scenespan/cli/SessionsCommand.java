@@ -183,6 +183,15 @@ final class SessionsCommand implements Runnable {
     }
     try (OpenedSession session =
         OpenedSession.again(places.sessions(), unfinished.get(), places.profiles()::load)) {
+      if (session.isHeld()) {
+        PrintWriter told =
+            output.json() ? spec.commandLine().getErr() : spec.commandLine().getOut();
+        told.println(
+            page.wanted()
+                ? "It was held: continue it on the page."
+                : "It was held: resume it with --dashboard, and continue it on the page.");
+        told.flush();
+      }
       return new SessionRunner(spec, output.json()).run(session, page, realTime.wanted(), false);
     }
   }

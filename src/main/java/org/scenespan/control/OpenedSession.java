@@ -135,6 +135,11 @@ public final class OpenedSession implements AutoCloseable {
     return new OpenedSession(bench, reading.records());
   }
 
+  /** Whether it was held when it was last left: then it waits for the page to let it go on. */
+  public boolean isHeld() {
+    return bench.state().held();
+  }
+
   public String name() {
     return bench.setup().session();
   }

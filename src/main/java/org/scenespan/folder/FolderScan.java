@@ -162,6 +162,7 @@ public final class FolderScan {
       return Optional.of(
           new Input.FrameMeasured(
               chosen.replaces().map(paired::inPlaceOf).orElse(paired),
+              held.against(),
               held.deviation(),
               held.level(),
               held.steadiness()));
@@ -185,6 +186,7 @@ public final class FolderScan {
     }
     return previews.isPresent() && desk.isPresent()
         ? reader.read(file, previews.get(), desk.get())
-        : new FrameReader.Held(reader.read(file, previews, earlier), Optional.empty());
+        : new FrameReader.Held(
+            reader.read(file, previews, earlier), ReferenceDesk.Look.AGAINST_NOTHING);
   }
 }

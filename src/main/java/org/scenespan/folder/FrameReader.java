@@ -85,17 +85,19 @@ public final class FrameReader {
   /**
    * A frame with what was told of it beside its own numbers.
    *
-   * @param deviation from the reference frame, where there is one
+   * @param against the file of the reference frame that it was held against, if there was one
+   * @param deviation from that, where it can be told
    * @param level how bright a lapse's part of the picture is, relative to saturation
    * @param steadiness whether a lapse's camera and lens are as they were
    */
   record Held(
       FrameReading reading,
+      Optional<String> against,
       Optional<Deviation> deviation,
       Optional<Stops> level,
       Steadiness steadiness) {
-    Held(FrameReading reading, Optional<Deviation> deviation) {
-      this(reading, deviation, Optional.empty(), Steadiness.UNKNOWN);
+    Held(FrameReading reading, ReferenceDesk.Look look) {
+      this(reading, look.against(), look.deviation(), Optional.empty(), Steadiness.UNKNOWN);
     }
   }
 
@@ -111,6 +113,7 @@ public final class FrameReader {
     Patch part = region.patch().asFiled(measured.metadata().orientation());
     return new Held(
         reading(file, Optional.of(previews), Optional.empty(), measured.withoutRegions()),
+        Optional.empty(),
         Optional.empty(),
         measured.preview().flatMap(preview -> preview.grid().trimmedMean(part, Region.TRIM)),
         before.next(file.getFileName().toString(), measured));

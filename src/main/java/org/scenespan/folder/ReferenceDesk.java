@@ -26,6 +26,16 @@ public final class ReferenceDesk {
 
   private record Wish(String file, Optional<Patch> patch) {}
 
+  /**
+   * What came of holding a frame against the reference frame.
+   *
+   * @param against the reference frame's file; empty without one
+   * @param deviation empty also where nothing can be told
+   */
+  record Look(Optional<String> against, Optional<Deviation> deviation) {
+    static final Look AGAINST_NOTHING = new Look(Optional.empty(), Optional.empty());
+  }
+
   /** What is kept of a frame, upright. */
   private record Seen(ColourGrid grid, SharpnessGrid sharpness) {
     static Seen of(Measured frame, Preview preview) {
@@ -56,15 +66,17 @@ public final class ReferenceDesk {
     wish.set(new Wish(file, patch));
   }
 
-  /** What a frame differs by; empty without a reference frame, or where nothing can be told. */
-  Optional<Deviation> look(Path file, Measured frame, FrameReader reader) {
+  /** What a frame differs by from the reference frame, as far as there is one now. */
+  Look look(Path file, Measured frame, FrameReader reader) {
     if (frame.preview().isEmpty()) {
-      return Optional.empty();
+      return new Look(Optional.ofNullable(wish.get()).map(Wish::file), Optional.empty());
     }
     Seen seen = Seen.of(frame, frame.preview().get());
     kept.put(file.getFileName().toString(), seen);
     settle(file.toAbsolutePath().getParent(), reader);
-    return reference.flatMap(it -> it.against(seen.grid(), seen.sharpness()));
+    return new Look(
+        Optional.ofNullable(fulfilled).map(Wish::file),
+        reference.flatMap(it -> it.against(seen.grid(), seen.sharpness())));
   }
 
   /** Makes the wished frame the reference; after a restart it is read again. */

@@ -53,12 +53,14 @@ public sealed interface Input {
   /**
    * A whole frame was read and measured.
    *
-   * @param deviation from the reference frame, where there is one
+   * @param against the file of the reference frame that it was held against, if there was one
+   * @param deviation from that, where it can be told
    * @param level how bright a lapse's part of the picture is, relative to saturation
    * @param steadiness whether a lapse's camera and lens are as they were
    */
   record FrameMeasured(
       FrameReading reading,
+      Optional<String> against,
       Optional<Deviation> deviation,
       Optional<Stops> level,
       Steadiness steadiness)
@@ -74,6 +76,14 @@ public sealed interface Input {
     public FrameMeasured(
         FrameReading reading, Optional<Deviation> deviation, Optional<Stops> level) {
       this(reading, deviation, level, Steadiness.UNKNOWN);
+    }
+
+    public FrameMeasured(
+        FrameReading reading,
+        Optional<Deviation> deviation,
+        Optional<Stops> level,
+        Steadiness steadiness) {
+      this(reading, deviation.map(Deviation::against), deviation, level, steadiness);
     }
   }
 

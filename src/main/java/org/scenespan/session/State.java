@@ -49,6 +49,9 @@ public record State(
     Optional<Event.Report> report,
     TetherRun tether,
     LapseRun lapse) {
+  /** Why a lapse's places are passed over while a wish of the page holds it. */
+  private static final String HELD = "it was held";
+
   /** Before the first event. */
   public static final State EMPTY =
       new State(
@@ -145,7 +148,8 @@ public record State(
     if (isLapse()) {
       Changes changes = with().identity(Optional.empty(), Optional.empty());
       changes.folderLostAt = Optional.empty();
-      changes.lapse = lapse.withoutAnswers(at).resumed(at);
+      LapseRun resumed = lapse.withoutAnswers(at).resumed(at);
+      changes.lapse = held ? resumed.withObstacle(HELD) : resumed;
       return changes.build();
     }
     Changes changes = withoutAnswers(at).with().identity(Optional.empty(), Optional.empty());
@@ -270,7 +274,7 @@ public record State(
     Changes changes = with();
     changes.held = on;
     if (isLapse() && on) {
-      changes.lapse = lapse.withObstacle("it was held");
+      changes.lapse = lapse.withObstacle(HELD);
     }
     return changes.build();
   }

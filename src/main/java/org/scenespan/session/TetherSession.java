@@ -73,7 +73,7 @@ final class TetherSession {
       greet(turn, setup(turn));
       state.tether().reference().ifPresent(marked -> hold(turn, marked));
     } else if (input instanceof Input.FrameMeasured measured) {
-      frameMeasured(turn, measured.reading(), measured.deviation());
+      frameMeasured(turn, measured);
     } else if (input instanceof Input.FrameUnreadable unreadable) {
       turn.record(new Event.FrameSkipped(unreadable.file(), unreadable.reason()));
     } else if (input instanceof Input.ReferenceAsked asked) {
@@ -137,8 +137,8 @@ final class TetherSession {
     turn.perform(new Effect.HoldAgainst(marked.file(), marked.patch()));
   }
 
-  private static void frameMeasured(
-      Turn turn, FrameReading reading, Optional<Deviation> deviation) {
+  private static void frameMeasured(Turn turn, Input.FrameMeasured measured) {
+    FrameReading reading = measured.reading();
     State before = turn.state();
     TetherRun run = before.tether();
     int index = run.frames().size() + 1;
@@ -150,10 +150,14 @@ final class TetherSession {
           new Event.FrameStray(reading.file(), "a file of this name was already dealt with"));
       return;
     }
-    Optional<Deviation> current =
-        deviation.filter(
-            it -> run.reference().map(marked -> marked.file().equals(it.against())).orElse(false));
-    turn.record(new Event.FrameWatched(index, reading, current, findings(turn, reading, current)));
+    // A frame that was measured before the reference was marked says nothing against it.
+    boolean compared =
+        run.reference()
+            .filter(marked -> measured.against().equals(Optional.of(marked.file())))
+            .isPresent();
+    Optional<Deviation> deviation = compared ? measured.deviation() : Optional.empty();
+    List<Finding> findings = compared ? findings(turn, reading, deviation) : List.of();
+    turn.record(new Event.FrameWatched(index, reading, deviation, findings));
     if (earlier.isEmpty()) {
       Releases.credit(turn, before, reading.file(), reading.metadata());
       TetherByHand.advise(turn, setup(turn));

@@ -23,6 +23,8 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import org.scenespan.folder.FrameReader;
+import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.LogHistogram;
 
 class InspectCommandTest {
@@ -96,6 +98,14 @@ class InspectCommandTest {
         assertEquals(16 * 16, node.at("/sharpnessRegions/values").size());
       }
     }
+  }
+
+  @Test
+  void whatClipsAlikeIsSaidToDoSo() throws Exception {
+    FrameReading reading = new FrameReader().read(picture("A.jpg", 90));
+    assertEquals(
+        "A.dng clips 0 %, A.jpg clips 0 %: alike",
+        new FrameTable(80, true, true).pair(Path.of("A.dng"), reading, Path.of("A.jpg"), reading));
   }
 
   @Test

@@ -87,14 +87,7 @@ class OpenedSessionTest {
   @Test
   void thePageOfALapseKnowsWhatWasBeforeItWasOpenedAgain() throws Exception {
     Instant start = Instant.parse("2026-05-04T03:00:00Z");
-    try (Journal before = Journal.create(sessions.create("dawn"))) {
-      before.append(
-          List.of(
-              new Event.SessionOpened(Session.VERSION, LapseScript.setup(100)),
-              new Event.TriggerGreeted("test trigger"),
-              new Event.LapseBegan(start.plusSeconds(5), new Ev(2))),
-          start);
-    }
+    left("dawn", start, new Event.LapseBegan(start.plusSeconds(5), new Ev(2)));
     try (OpenedSession again = OpenedSession.again(sessions, "dawn", OpenedSessionTest::profile);
         Dashboard page = again.dashboard(0)) {
       HttpRequest asked =
@@ -106,6 +99,30 @@ class OpenedSessionTest {
       List<String> types = new ArrayList<>();
       told.get("records").forEach(record -> types.add(record.get("type").asText()));
       assertEquals(List.of("session-opened", "trigger-greeted", "lapse-began"), types);
+    }
+  }
+
+  @Test
+  void knowsThatItWasHeld() throws IOException {
+    Instant start = Instant.parse("2026-05-04T03:00:00Z");
+    left("held", start, new Event.SessionHeld());
+    left("free", start, new Event.LapseBegan(start.plusSeconds(5), new Ev(2)));
+    for (String name : List.of("held", "free")) {
+      try (OpenedSession again = OpenedSession.again(sessions, name, OpenedSessionTest::profile)) {
+        assertEquals(name.equals("held"), again.isHeld(), name);
+      }
+    }
+  }
+
+  /** A lapse that was greeted and left after one event more. */
+  private void left(String name, Instant at, Event last) throws IOException {
+    try (Journal before = Journal.create(sessions.create(name))) {
+      before.append(
+          List.of(
+              new Event.SessionOpened(Session.VERSION, LapseScript.setup(100)),
+              new Event.TriggerGreeted("test trigger"),
+              last),
+          at);
     }
   }
 }

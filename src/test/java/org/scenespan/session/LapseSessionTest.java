@@ -225,6 +225,20 @@ class LapseSessionTest {
     assertEquals(1, script.releases().size());
   }
 
+  /** A hold outlasts the program: it was not for want of it that nothing was taken. */
+  @Test
+  void passesOverWhatItIsStillHeldForWhenItIsResumed() {
+    LapseScript script = LapseScript.greeted(20);
+    script.whole(1, "F1");
+    script.at(12, new Input.HoldAsked());
+    LapseScript later = script.goneUntil(due(4));
+    later.at(due(4), new Input.Begun());
+    later.at(due(4) + 0.1, new Input.TriggerGreeted("test"));
+    later.at(due(5) + 4, new Input.ContinueAsked());
+    later.until(due(6));
+    assertTrue(later.events().contains(new Event.PlacesSkipped(3, 5, "it was held")));
+  }
+
   /** What was resumed goes on with the same ramp, on the same grid. */
   @Test
   void resumesOnTheSameGridWithTheSameRamp() {

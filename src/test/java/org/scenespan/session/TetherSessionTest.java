@@ -12,6 +12,7 @@ import org.scenespan.frame.Deviation;
 import org.scenespan.frame.FrameMetadata;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.Patch;
+import org.scenespan.frame.Steadiness;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.guard.Finding;
 import org.scenespan.plan.guard.Levels;
@@ -104,6 +105,25 @@ class TetherSessionTest {
     at(3, new Input.ReferenceAsked("B.JPG", Optional.empty()));
     at(4, new Input.FrameMeasured(frame("C.JPG"), off("A.JPG", -1.5)));
     assertTrue(watched().deviation().isEmpty());
+    assertEquals(List.of(), watched().findings());
+  }
+
+  /** It landed with the reference, and was measured before that was marked. */
+  @Test
+  void aFrameThatWasHeldAgainstNothingIsNotFoundUnlike() {
+    open(true, 0, Optional.empty());
+    at(1, new Input.FrameMeasured(frame("A.JPG")));
+    at(2, new Input.FrameMeasured(frame("B.JPG")));
+    assertEquals(List.of(), watched().findings());
+    Input another =
+        new Input.FrameMeasured(
+            frame("C.JPG"),
+            Optional.of("A.JPG"),
+            Optional.empty(),
+            Optional.empty(),
+            Steadiness.UNKNOWN);
+    at(3, another);
+    assertEquals(Finding.Kind.UNLIKE, watched().findings().get(0).kind());
   }
 
   @Test
