@@ -120,7 +120,7 @@ test("a planned shot says what it is expected to settle and what is left", () =>
   ].map(([type, fields], i) => ({ seq: i + 1, at: "2026-05-04T03:00:00Z", type, ...fields }));
   const words = nextWords(records.reduce(reduce, NOTHING));
   assert.equal(words.settles, "It is expected to settle how far the highlights go.");
-  assert.equal(plain(words.left), "At least 2 frames to go, about 3.4 s.");
+  assert.equal(plain(words.left), "Probably 2 frames to go, about 3.4 s.");
 });
 
 test("a plan from before its outlook was written says nothing of it", () => {

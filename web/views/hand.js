@@ -35,7 +35,7 @@ export function leftWords(planned) {
   const time = Number.isFinite(planned.secondsLeft)
     ? `, about ${format.seconds(planned.secondsLeft)}`
     : "";
-  return `At least ${frames} to go${time}.`;
+  return `Probably ${frames} to go${time}.`;
 }
 
 /** What a lapse or a tether asks of the photographer's hand, above everything else. */

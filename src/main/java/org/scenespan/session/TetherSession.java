@@ -145,6 +145,9 @@ final class TetherSession {
     Optional<Event.FrameWatched> earlier = reading.replaces().flatMap(run::frame);
     if (earlier.isPresent()) {
       index = earlier.get().index();
+    } else if (isTheSame(run, reading)) {
+      // After a restart the folder is looked through anew.
+      return;
     } else if (isKnown(run, reading)) {
       turn.record(
           new Event.FrameStray(reading.file(), "a file of this name was already dealt with"));
@@ -168,6 +171,14 @@ final class TetherSession {
     if (turn.state().tether().frames().size() >= setup(turn).lastFrame()) {
       close(turn, Stopped.DONE, "All " + setup(turn).lastFrame() + " frames have come.");
     }
+  }
+
+  private static boolean isTheSame(TetherRun run, FrameReading reading) {
+    return run.frame(reading.file())
+        .map(Event.FrameWatched::frame)
+        .filter(known -> known.metadata().equals(reading.metadata()))
+        .filter(known -> known.measure().equals(reading.measure()))
+        .isPresent();
   }
 
   /** A file that says when it was taken may bear the name of an earlier one: on a new card. */

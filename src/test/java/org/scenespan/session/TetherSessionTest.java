@@ -178,8 +178,19 @@ class TetherSessionTest {
   void aFileIsWatchedOnce() {
     open(false, 0, Optional.empty());
     at(1, new Input.FrameMeasured(frame("A.JPG")));
-    at(2, new Input.FrameMeasured(frame("A.JPG")));
+    at(2, new Input.FrameMeasured(Readings.clipping("A.JPG", FrameMetadata.NONE)));
     assertEquals("FrameStray", events.get(0).getClass().getSimpleName());
+    assertEquals(1, state.tether().frames().size());
+  }
+
+  @Test
+  void aFileThatIsFoundAgainAfterARestartIsNothingNew() {
+    open(false, 0, Optional.empty());
+    at(1, new Input.FrameMeasured(frame("A.JPG")));
+    at(2, new Input.Begun());
+    at(3, new Input.FrameMeasured(frame("A.JPG")));
+    assertEquals(List.of(), events);
+    assertEquals(1, state.tether().frames().size());
   }
 
   @Test
