@@ -173,23 +173,19 @@ final class TetherSession {
     }
   }
 
+  /** A file that says when it was taken, as one of its name did: of the same shutter press. */
   private static boolean isTheSame(TetherRun run, FrameReading reading) {
-    return run.frame(reading.file())
-        .map(Event.FrameWatched::frame)
-        .filter(known -> known.metadata().equals(reading.metadata()))
-        .filter(known -> known.measure().equals(reading.measure()))
-        .isPresent();
+    return reading.metadata().capturedAt().isPresent()
+        && run.frames().stream()
+            .map(Event.FrameWatched::frame)
+            .filter(known -> known.file().equals(reading.file()))
+            .anyMatch(
+                known -> known.metadata().capturedAt().equals(reading.metadata().capturedAt()));
   }
 
-  /** A file that says when it was taken may bear the name of an earlier one: on a new card. */
+  /** One that does not may bear the name of an earlier one: nothing tells them apart. */
   private static boolean isKnown(TetherRun run, FrameReading reading) {
-    return run.frames().stream()
-        .map(Event.FrameWatched::frame)
-        .anyMatch(
-            known ->
-                known.file().equals(reading.file())
-                    && (reading.metadata().capturedAt().isEmpty()
-                        || known.metadata().equals(reading.metadata())));
+    return reading.metadata().capturedAt().isEmpty() && run.frame(reading.file()).isPresent();
   }
 
   private static List<Finding> findings(

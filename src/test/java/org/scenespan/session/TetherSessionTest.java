@@ -13,6 +13,10 @@ import org.scenespan.frame.FrameMetadata;
 import org.scenespan.frame.FrameReading;
 import org.scenespan.frame.Patch;
 import org.scenespan.frame.Steadiness;
+import org.scenespan.light.Aperture;
+import org.scenespan.light.Exposure;
+import org.scenespan.light.Iso;
+import org.scenespan.light.Shutter;
 import org.scenespan.light.Stops;
 import org.scenespan.plan.guard.Finding;
 import org.scenespan.plan.guard.Levels;
@@ -50,6 +54,11 @@ class TetherSessionTest {
     events = step.events();
     effects = step.effects();
     state = state.after(events, START.plusMillis(Math.round(1000 * seconds)));
+  }
+
+  private static FrameMetadata taken(double seconds, Instant at) {
+    return Readings.metadata(
+        new Exposure(new Shutter(seconds), Aperture.ofNominal(2.8), Iso.parse("100")), at);
   }
 
   private static FrameReading frame(String file) {
@@ -178,7 +187,7 @@ class TetherSessionTest {
   void aFileIsWatchedOnce() {
     open(false, 0, Optional.empty());
     at(1, new Input.FrameMeasured(frame("A.JPG")));
-    at(2, new Input.FrameMeasured(Readings.clipping("A.JPG", FrameMetadata.NONE)));
+    at(2, new Input.FrameMeasured(frame("A.JPG")));
     assertEquals("FrameStray", events.get(0).getClass().getSimpleName());
     assertEquals(1, state.tether().frames().size());
   }
@@ -186,11 +195,16 @@ class TetherSessionTest {
   @Test
   void aFileThatIsFoundAgainAfterARestartIsNothingNew() {
     open(false, 0, Optional.empty());
-    at(1, new Input.FrameMeasured(frame("A.JPG")));
-    at(2, new Input.Begun());
-    at(3, new Input.FrameMeasured(frame("A.JPG")));
+    FrameMetadata odd = taken(1 / 167.0, START);
+    at(1, new Input.FrameMeasured(Readings.holding("A.JPG", odd)));
+    // As the journal has it, to seven digits.
+    FrameMetadata rounded = taken(0.005988024, START);
+    at(2, new Input.FrameMeasured(Readings.holding("A.JPG", rounded)));
     assertEquals(List.of(), events);
     assertEquals(1, state.tether().frames().size());
+    FrameMetadata later = taken(1 / 167.0, START.plusSeconds(60));
+    at(3, new Input.FrameMeasured(Readings.holding("A.JPG", later)));
+    assertEquals(2, watched().index(), "the same name on a new card");
   }
 
   @Test
