@@ -178,8 +178,8 @@ class DashboardPageIT extends PageInBrowser {
 
   @Test
   void saysThatTheProgramIsGoneAndTakesUpAnotherRunOfIt() throws IOException {
-    appendUpTo(sample.size());
-    awaitPhase("Covered with 4 frames");
+    appendUpTo(seqOf("shot-planned", 2));
+    awaitPhase("Shot 2 is planned");
     int port = dashboard.port();
     dashboard.close();
     browser.await(
@@ -193,6 +193,18 @@ class DashboardPageIT extends PageInBrowser {
       assertEquals(1, browser.all("#entries .entry").size());
       assertEquals(port, other.port());
     }
+  }
+
+  /** The program ends with its session: that is nothing to be alarmed at. */
+  @Test
+  void whatHasEndedStaysToBeReadWhenTheProgramIsGone() {
+    appendUpTo(sample.size());
+    awaitPhase("Covered with 4 frames");
+    dashboard.close();
+    browser.await("no line", () -> browser.text(By.id("page")).contains("not connected"));
+    assertEquals("", browser.text(By.id("alarms")));
+    assertEquals("Covered with 4 frames", browser.text(By.id("phase")));
+    assertEquals(4, frameRows());
   }
 
   @Test
