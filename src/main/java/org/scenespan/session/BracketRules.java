@@ -174,7 +174,7 @@ final class BracketRules {
                 .anyMatch(
                     known ->
                         known.file().equals(reading.file())
-                            && known.metadata().equals(reading.metadata())));
+                            && SamePress.isAlike(known.metadata(), reading.metadata(), false)));
   }
 
   private void clockTicked() {

@@ -306,6 +306,22 @@ class BracketSessionTest {
     script.at(1.1, new Input.FrameMeasured(first));
     assertEquals(
         "a file of this name was already dealt with", script.last(Event.FrameStray.class).reason());
+    FrameMetadata own = first.metadata();
+    // As the journal has an odd shutter, to seven digits, when the session is resumed.
+    FrameMetadata rounded =
+        new FrameMetadata(
+            own.shutter().map(shutter -> new Shutter(shutter.seconds() * (1 + 1e-8))),
+            own.aperture(),
+            own.iso(),
+            own.compensation(),
+            own.capturedAt(),
+            own.orientation(),
+            own.camera(),
+            own.automatics());
+    FrameReading again = Readings.clipping("A.DNG", rounded);
+    assertEquals(List.of("FrameStray"), script.at(1.2, new Input.FrameMeasured(again)));
+    assertEquals(
+        "a file of this name was already dealt with", script.last(Event.FrameStray.class).reason());
     script.at(1.3, new Input.ReleaseConfirmed(2));
     script.at(2, new Input.FrameMeasured(holding(script, 2, "A.DNG", 301.1)));
     assertEquals(2, script.last(Event.FrameAccepted.class).shot());
